@@ -1,0 +1,40 @@
+//! Every tolerance of the solver, named, and how they hang together.
+//!
+//! Lengths are relative to the mechanism's characteristic length, so that a model in millimetres solves like one in metres.
+
+/// Largest gap of a closed exact layout. Rounding of metre-sized coordinates is about 1e-15; the contract is 1e-11 m.
+pub const CLOSED: f64 = 1e-12;
+
+/// A least-squares step this small ends the iteration. Convergence is linear with a ratio of about misfit / length (0.01 is a lot),
+/// so what is left is a hundredth of this.
+pub const SETTLED: f64 = 1e-11;
+
+/// Newton or Gauss-Newton iterations before a step is called unsolved. From a predicted pose one or two are usual.
+pub const MAX_ITERATIONS: usize = 40;
+
+/// Singular values below this fraction of the largest count as zero.
+pub const RANK: f64 = 1e-7;
+
+/// Damping of the normal equations as a fraction of their trace: above rounding, and far below any stiffness that matters.
+pub const DAMPING: f64 = 1e-13;
+
+/// Largest continuation step in driven height, metres.
+pub const STEP_M: f64 = 0.006;
+
+/// Largest continuation step in driven roll: a quarter of a degree.
+pub const STEP_RAD: f64 = 0.25 * std::f64::consts::PI / 180.0;
+
+/// A solved step may differ from the predicted one by this fraction of its size; more means another assembly, or a fold near by.
+pub const STRAY: f64 = 0.3;
+
+/// Strays below this fraction of the characteristic length are never held against a step.
+pub const STRAY_FLOOR: f64 = 1e-6;
+
+/// How often a failing step is halved before the travel is said to end: 6 mm becomes 0.05 mm.
+pub const MAX_HALVINGS: u32 = 7;
+
+/// A link that would have to give more than this fraction of its length has come to the end of its travel.
+pub const MISFIT: f64 = 0.05;
+
+/// Steepest roll that the coordinates are used for; yaw and pitch become one at a right angle.
+pub const MAX_ROLL_RAD: f64 = 1.2;

@@ -1,0 +1,243 @@
+//! What is wrong, what to look at, what is fine, with numbers and heights. Sentences are in [`sentence`].
+
+mod sentence;
+
+pub use sentence::{nose, side};
+
+use linkage::Direction;
+
+use crate::answers::Solved;
+use crate::mechanism::{CompileError, Part};
+use crate::setup::{Bar, BarId, Mount, Role, Setup, Side};
+use crate::sideways::{self, LEVEL_M, LevelAt, Levelness};
+use crate::travel::{Travel, TravelEnd};
+
+/// How serious a finding is. The order is the order of the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Grade {
+    /// It cannot be built like this.
+    WontWork,
+    /// Somebody should look at it.
+    Check,
+    /// It is as it should be.
+    Fine,
+}
+
+impl Grade {
+    /// The word that the list shows.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::WontWork => "won't work",
+            Self::Check => "check",
+            Self::Fine => "fine",
+        }
+    }
+}
+
+/// One thing found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// How serious it is.
+    pub grade: Grade,
+    /// What it is.
+    pub kind: Kind,
+    /// The part to light up.
+    pub part: Option<Part>,
+    /// The height to go to.
+    pub height_m: Option<f64>,
+    /// What would help, each one step.
+    pub remedies: Vec<Remedy>,
+}
+
+/// What was found.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Kind {
+    /// The description cannot be solved.
+    Unsolvable(CompileError),
+    /// No link resists a motion of the axle.
+    Free(Direction),
+    /// The travel ends before its drawn end.
+    EndsEarly(TravelEnd),
+    /// A sideways bar and how level it is.
+    Level(Levelness),
+    /// Largest sideways shift, against the user's limit.
+    Shift {
+        /// With its sign, + left.
+        shift_m: f64,
+    },
+    /// Largest change of pinion angle from ride height, against the user's limit.
+    PinionChange {
+        /// + nose up.
+        change_rad: f64,
+    },
+    /// Upper and lower bars act alike, or not.
+    EffectiveLengths {
+        /// Of the upper pair.
+        upper_m: f64,
+        /// Of the lower pair.
+        lower_m: f64,
+    },
+    /// Redundant bars that do not fit each other with one wheel up.
+    Misfit {
+        /// The largest length a bar would have to give.
+        misfit_m: f64,
+    },
+}
+
+/// A change that would help with a finding.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Remedy {
+    /// Raise or lower a sideways bar's frame mount.
+    LevelBar(BarId, LevelAt),
+}
+
+impl Remedy {
+    /// What the button says.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::LevelBar(_, LevelAt::HalfTravel) => "level it at half travel",
+            Self::LevelBar(_, LevelAt::Ride) => "level it at ride height",
+        }
+    }
+
+    /// The mount to move and where to; `None` where it cannot be done.
+    #[must_use]
+    pub fn moves(self, setup: &Setup, solved: &Solved) -> Option<(Mount, nalgebra::Point3<f64>)> {
+        match self {
+            Self::LevelBar(bar, at) => sideways::levelled(setup, &solved.rear_end, &solved.level, bar, at),
+        }
+    }
+}
+
+/// Effective lengths within a hundredth of each other act as equal.
+const ALIKE: f64 = 0.01;
+
+/// A misfit that joints and bushes take up without anybody noticing.
+const TAKEN_UP_M: f64 = 0.001;
+
+/// Everything found, most serious first.
+#[must_use]
+pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> {
+    let mut findings = match solved {
+        Err(error) => vec![Finding::new(Grade::WontWork, Kind::Unsolvable(error.clone()))],
+        Ok(solved) => {
+            let mut found = free_motions(solved);
+            found.extend(early_ends(solved));
+            found.extend(level_bars(setup, solved));
+            found.extend(shift(setup, &solved.level));
+            found.extend(pinion(setup, &solved.level));
+            found.extend(effective_lengths(setup));
+            found.extend(misfit(solved));
+            found
+        }
+    };
+    findings.sort_by_key(|f| f.grade);
+    findings
+}
+
+impl Finding {
+    fn new(grade: Grade, kind: Kind) -> Self {
+        Self { grade, kind, part: None, height_m: None, remedies: Vec::new() }
+    }
+
+    fn about(mut self, part: Option<Part>) -> Self {
+        self.part = part;
+        self
+    }
+
+    fn at(mut self, height_m: f64) -> Self {
+        self.height_m = Some(height_m);
+        self
+    }
+}
+
+fn grade(fine: bool) -> Grade {
+    if fine { Grade::Fine } else { Grade::Check }
+}
+
+fn free_motions(solved: &Solved) -> Vec<Finding> {
+    let freedom = solved.rear_end.mechanism.freedom(&solved.rear_end.ride);
+    freedom.free.iter().map(|motion| Finding::new(Grade::WontWork, Kind::Free(motion.direction))).collect()
+}
+
+/// The level sweep's ends; the rolled one's only where the level one has none there.
+fn early_ends(solved: &Solved) -> Vec<Finding> {
+    let ends = [
+        solved.level.low_end.or(solved.rolled.low_end),
+        solved.level.high_end.or(solved.rolled.high_end),
+    ];
+    let mut found: Vec<Finding> = Vec::new();
+    for end in ends.into_iter().flatten() {
+        let kind = Kind::EndsEarly(end);
+        if !found.iter().any(|f| f.kind == kind) {
+            found.push(Finding::new(Grade::WontWork, kind).about(end.part).at(end.height_m));
+        }
+    }
+    found
+}
+
+fn level_bars(setup: &Setup, solved: &Solved) -> Vec<Finding> {
+    let finding = |level: Levelness| {
+        let is_level = |out: f64| out.abs() <= LEVEL_M;
+        let fine = is_level(level.at_ride_m) || level.at_half_m.is_some_and(is_level);
+        let (at, height_m) = if is_level(level.at_ride_m) {
+            (Some(LevelAt::HalfTravel), setup.travel.ride_m)
+        } else {
+            (level.at_half_m.is_some_and(is_level).then_some(LevelAt::Ride), setup.travel.half_m())
+        };
+        // The one that is not so yet; both where neither is.
+        let remedies = at.map_or(vec![LevelAt::HalfTravel, LevelAt::Ride], |other| vec![other]);
+        Finding {
+            remedies: remedies.into_iter().map(|at| Remedy::LevelBar(level.bar, at)).collect(),
+            ..Finding::new(grade(fine), Kind::Level(level))
+                .about(Some(Part::Bar(level.bar, Side::Drawn)))
+                .at(height_m)
+        }
+    };
+    sideways::levelness(setup, &solved.rear_end, &solved.level).into_iter().map(finding).collect()
+}
+
+fn shift(setup: &Setup, level: &Travel) -> Option<Finding> {
+    let worst = level.largest(|row| row.shift_m)?;
+    let fine = worst.shift_m.abs() <= setup.limits.shift_m;
+    Some(Finding::new(grade(fine), Kind::Shift { shift_m: worst.shift_m }).at(worst.height_m))
+}
+
+fn pinion(setup: &Setup, level: &Travel) -> Option<Finding> {
+    let change = |row: &crate::travel::Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
+    let worst = level.largest(change)?;
+    let fine = change(worst).abs() <= setup.limits.pinion_change_rad;
+    Some(Finding::new(grade(fine), Kind::PinionChange { change_rad: change(worst) }).at(worst.height_m))
+}
+
+/// Only where there is one pair above and one below: more bars, or single ones, have no two lengths to compare.
+fn effective_lengths(setup: &Setup) -> Option<Finding> {
+    let upper_m = pair_length(setup, Role::Upper)?;
+    let lower_m = pair_length(setup, Role::Lower)?;
+    let fine = (upper_m - lower_m).abs() <= ALIKE * lower_m;
+    Some(Finding::new(grade(fine), Kind::EffectiveLengths { upper_m, lower_m }))
+}
+
+fn pair_length(setup: &Setup, role: Role) -> Option<f64> {
+    let of_role = |(_, b): &(usize, &Bar)| b.role == role;
+    let mut pairs = setup.bars.iter().enumerate().filter(of_role);
+    match (pairs.next(), pairs.next()) {
+        (Some((i, bar)), None) if bar.mirrored => sideways::effective_length_m(setup, BarId(i)),
+        _ => None,
+    }
+}
+
+fn misfit(solved: &Solved) -> Option<Finding> {
+    let worst = [&solved.level, &solved.rolled]
+        .into_iter()
+        .filter_map(|travel| travel.largest(|row| row.misfit_m))
+        .max_by(|a, b| a.misfit_m.total_cmp(&b.misfit_m))?;
+    if worst.misfit_m < 1e-6 {
+        return None;
+    }
+    let (link, _) = solved.rear_end.mechanism.worst_gap_m(&worst.at);
+    let kind = Kind::Misfit { misfit_m: worst.misfit_m };
+    Some(Finding::new(grade(worst.misfit_m <= TAKEN_UP_M), kind).about(solved.rear_end.part(link)).at(worst.height_m))
+}

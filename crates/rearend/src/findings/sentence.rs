@@ -1,0 +1,139 @@
+//! Findings as sentences: what, how much, at which height, and what to do about it.
+
+use linkage::{Direction, EndCause};
+
+use super::{Finding, Grade, Kind};
+use crate::mechanism::Part;
+use crate::setup::{Role, Setup};
+use crate::sideways::{LEVEL_M, Levelness};
+use crate::tape::{Units, degrees};
+use crate::travel::TravelEnd;
+
+impl Finding {
+    /// The finding in words, lengths in the user's units.
+    #[must_use]
+    pub fn sentence(&self, setup: &Setup, units: Units) -> String {
+        match &self.kind {
+            Kind::Unsolvable(error) => capitalised(&format!("{error}.")),
+            Kind::Free(direction) => free(setup, *direction),
+            Kind::EndsEarly(end) => ends_early(setup, units, self.part, *end),
+            Kind::Level(level) => self.level(setup, units, level),
+            Kind::Shift { shift_m } => self.shift(setup, units, *shift_m),
+            Kind::PinionChange { change_rad } => self.pinion(setup, units, *change_rad),
+            Kind::EffectiveLengths { upper_m, lower_m } => self.effective_lengths(units, *upper_m, *lower_m),
+            Kind::Misfit { misfit_m } => self.misfit(setup, units, *misfit_m),
+        }
+    }
+
+    fn at_height(&self, units: Units) -> String {
+        self.height_m.map_or_else(String::new, |h| format!(" at ride height {}", units.length(h)))
+    }
+
+    fn level(&self, setup: &Setup, units: Units, level: &Levelness) -> String {
+        let name = setup.bar_name(level.bar, crate::setup::Side::Drawn);
+        let out = |m: f64| {
+            if m.abs() <= LEVEL_M {
+                "level".to_owned()
+            } else {
+                format!("{} {} at the frame", units.length(m.abs()), if m > 0.0 { "higher" } else { "lower" })
+            }
+        };
+        let half = level.at_half_m.map_or_else(|| "not reached".to_owned(), out);
+        let advice = match (level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M), level.at_ride_m.abs() <= LEVEL_M) {
+            (true, _) => "the axle is at the same place laid out and fully lifted",
+            (_, true) => "the axle moves least around ride height",
+            _ => "level at half travel puts the axle at the same place laid out and fully lifted; level at ride height moves it least while driving",
+        };
+        format!("The {name} is {half} at half travel and {} at ride height: {advice}.", out(level.at_ride_m))
+    }
+
+    fn shift(&self, setup: &Setup, units: Units, shift_m: f64) -> String {
+        let limit = units.movement(setup.limits.shift_m);
+        if shift_m.abs() < 5e-7 {
+            return "The axle goes straight up and down: it does not shift sideways anywhere in the travel.".to_owned();
+        }
+        let verdict = if self.grade == Grade::Fine { "within" } else { "more than" };
+        format!("The axle shifts {} at most,{}: {verdict} your {limit}.", side(units, shift_m), self.at_height(units))
+    }
+
+    fn pinion(&self, setup: &Setup, units: Units, change_rad: f64) -> String {
+        let limit = degrees(setup.limits.pinion_change_rad, 1);
+        if change_rad.abs() < 1e-6 {
+            return "The pinion keeps its angle through the whole travel.".to_owned();
+        }
+        let verdict = if self.grade == Grade::Fine { "within" } else { "more than" };
+        format!("The pinion turns {} from ride at most,{}: {verdict} your {limit}.", nose(change_rad), self.at_height(units))
+    }
+
+    fn effective_lengths(&self, units: Units, upper_m: f64, lower_m: f64) -> String {
+        let both = format!("Seen from the side, the upper bars act as {} long and the lower ones as {}", units.length(upper_m), units.length(lower_m));
+        match self.grade {
+            Grade::Fine => format!("{both}: alike."),
+            _ => format!("{both}: the pinion turns as the axle moves. Equal effective lengths hold its angle; angled bars have to be longer to match."),
+        }
+    }
+
+    fn misfit(&self, setup: &Setup, units: Units, misfit_m: f64) -> String {
+        let name = self.part.map_or_else(|| "a bar".to_owned(), |p| format!("the {}", p.name(setup)));
+        let roll = degrees(setup.travel.one_wheel_up_rad.abs(), 1);
+        let verdict = match self.grade {
+            Grade::Fine => "joints and bushes take that up",
+            _ => "the bars bind; something has to give",
+        };
+        let by = units.movement(misfit_m);
+        format!("There are more bars than the axle needs: with one wheel up {roll}{}, {name} is out by {by}; {verdict}.", self.at_height(units))
+    }
+}
+
+fn free(setup: &Setup, direction: Direction) -> String {
+    let has_locator = setup.watt.is_some() || setup.bars.iter().any(|b| b.role == Role::Sideways);
+    match direction {
+        Direction::Sideways if has_locator => {
+            "Nothing holds the axle sideways: it is free to swim left and right. The sideways bar stands so that it cannot; run it across the truck.".to_owned()
+        }
+        Direction::Sideways => {
+            "Nothing holds the axle sideways: bars that run front to back leave it free to swim left and right. Add a panhard bar or a Watt's linkage, or angle one pair of bars in plan.".to_owned()
+        }
+        Direction::ForeAft => "Nothing holds the axle front to back: it is free to roll forward and backward under the truck. It needs bars that run front to back.".to_owned(),
+        Direction::Yaw => "Nothing keeps the axle square: it is free to steer. It needs a bar that runs front to back on each side.".to_owned(),
+        Direction::Pitch => "Nothing keeps the pinion from turning up and down: the axle is free to roll about its own tube. It needs bars at two heights.".to_owned(),
+        Direction::Crank => "Nothing holds the Watt's crank: it is free to turn. Both its links have to run across the truck.".to_owned(),
+    }
+}
+
+fn ends_early(setup: &Setup, units: Units, part: Option<Part>, end: TravelEnd) -> String {
+    let name = part.map_or_else(|| "bars".to_owned(), |p| p.name(setup));
+    let up = end.height_m > setup.travel.ride_m;
+    let beyond = if up { "above" } else { "below" };
+    let roll = if end.roll_rad == 0.0 { String::new() } else { format!(" with one wheel up {}", degrees(end.roll_rad.abs(), 1)) };
+    let height = units.length(end.height_m);
+    match end.cause {
+        EndCause::CannotReach => {
+            format!("The travel ends{roll}: {beyond} {height} the {name} cannot follow. Make it longer, or reduce the travel.")
+        }
+        EndCause::SnapsOver => {
+            format!("The travel ends{roll}: {beyond} {height} the {name} would snap over to the other side. Move its mounts, or reduce the travel.")
+        }
+        EndCause::Misfit => format!(
+            "The travel ends{roll}: {beyond} {height} the {name} would have to change its length by more than a twentieth. Move its mounts, or reduce the travel."
+        ),
+        EndCause::DriveOutOfRange => format!("The travel ends{roll} at {height}: the roll asked for is too steep."),
+    }
+}
+
+/// A movement with its side in words.
+#[must_use]
+pub fn side(units: Units, shift_m: f64) -> String {
+    format!("{} {}", units.movement(shift_m.abs()), if shift_m < 0.0 { "right" } else { "left" })
+}
+
+/// An angle with its sense in words.
+#[must_use]
+pub fn nose(angle_rad: f64) -> String {
+    format!("{} nose {}", degrees(angle_rad.abs(), 2), if angle_rad < 0.0 { "down" } else { "up" })
+}
+
+fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+}

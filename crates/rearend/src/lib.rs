@@ -1,0 +1,18 @@
+//! The rear end of a truck: what a fabricator describes, and what it does through its travel.
+//!
+//! Data flows one way: [`setup::Setup`] (described) to [`mechanism::RearEnd`] (compiled) to [`travel::Travel`] (solved poses) to
+//! answers, one module per question; [`answers::Answers`] holds them all. SI and radians inside; millimetres and degrees in files
+//! ([`file`]), whatever the user reads on the screen ([`tape`]).
+//!
+//! Frame coordinates: X forward from the axle centreline at ride height, Y left of the centre plane, Z up from the underside of the
+//! straight part of the rails. Axle coordinates: origin where the tube axis meets the centre plane, parallel to the frame's as drawn.
+
+pub mod answers;
+pub mod file;
+pub mod findings;
+pub mod first_order;
+pub mod mechanism;
+pub mod setup;
+pub mod sideways;
+pub mod tape;
+pub mod travel;

@@ -1,0 +1,237 @@
+//! The truck around the links: rails, axle housing, wheels, heights.
+
+use serde::{Deserialize, Serialize};
+
+use super::quantity::{deg, list_mm, mm, size_mm};
+
+/// Cross-section of a rail.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Section {
+    /// Open towards the other rail.
+    Channel,
+    /// Closed.
+    Box,
+}
+
+/// Where the rails rise over the axle. Stations along X, forward positive.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KickUp {
+    /// Where the rise begins, coming from the front.
+    #[serde(rename = "start_x_mm", with = "mm")]
+    pub start_x_m: f64,
+    /// Where it has risen in full.
+    #[serde(rename = "full_x_mm", with = "mm")]
+    pub full_x_m: f64,
+    /// Where it begins to come down again.
+    #[serde(rename = "level_end_x_mm", with = "mm")]
+    pub level_end_x_m: f64,
+    /// Where it is down.
+    #[serde(rename = "end_x_mm", with = "mm")]
+    pub end_x_m: f64,
+    /// How far it rises.
+    #[serde(rename = "rise_mm", with = "size_mm")]
+    pub rise_m: f64,
+}
+
+/// A cut into the rail's underside over the axle tube, plated.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Notch {
+    /// How far it is cut upwards.
+    #[serde(rename = "depth_mm", with = "size_mm")]
+    pub depth_m: f64,
+    /// Half its length along the rail.
+    #[serde(rename = "half_length_mm", with = "size_mm")]
+    pub half_length_m: f64,
+}
+
+/// The two frame rails.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Rails {
+    /// Outside to outside.
+    #[serde(rename = "spacing_mm", with = "size_mm")]
+    pub spacing_m: f64,
+    /// Height of the section.
+    #[serde(rename = "height_mm", with = "size_mm")]
+    pub height_m: f64,
+    /// Width of the section.
+    #[serde(rename = "flange_mm", with = "size_mm")]
+    pub flange_m: f64,
+    /// Wall thickness.
+    #[serde(rename = "wall_mm", with = "size_mm")]
+    pub wall_m: f64,
+    /// Open or closed.
+    pub section: Section,
+    /// Front end of what is shown.
+    #[serde(rename = "front_x_mm", with = "mm")]
+    pub front_x_m: f64,
+    /// Rear end.
+    #[serde(rename = "rear_x_mm", with = "mm")]
+    pub rear_x_m: f64,
+    /// Rise over the axle, if any.
+    #[serde(default)]
+    pub kick_up: Option<KickUp>,
+    /// Cut over the axle, if any.
+    #[serde(default)]
+    pub notch: Option<Notch>,
+    /// Stations of the crossmembers.
+    #[serde(rename = "crossmembers_x_mm", with = "list_mm", default)]
+    pub crossmembers_x_m: Vec<f64>,
+}
+
+/// What stops the wheels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Brakes {
+    /// Drums.
+    Drum,
+    /// Discs.
+    Disc,
+}
+
+/// The axle housing.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Axle {
+    /// Wheel mounting face to wheel mounting face.
+    #[serde(rename = "flange_to_flange_mm", with = "size_mm")]
+    pub flange_to_flange_m: f64,
+    /// Diameter of the axle tubes.
+    #[serde(rename = "tube_mm", with = "size_mm")]
+    pub tube_m: f64,
+    /// Pinion left (+) of the centre plane.
+    #[serde(rename = "pinion_offset_mm", with = "mm", default)]
+    pub pinion_offset_m: f64,
+    /// Elevation of the pinion axis, taken forward, against the frame as drawn: + nose up.
+    #[serde(rename = "pinion_angle_deg", with = "deg")]
+    pub pinion_angle_rad: f64,
+    /// Tube axis to pinion yoke.
+    #[serde(rename = "pinion_length_mm", with = "size_mm")]
+    pub pinion_length_m: f64,
+    /// Drums or discs.
+    pub brakes: Brakes,
+}
+
+/// How the rim is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum RimStyle {
+    /// A pressed steel wheel with round windows.
+    Steel,
+    /// Spokes.
+    Spoked,
+}
+
+/// Wheels and tyres of one axle.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Wheels {
+    /// Outside diameter of the tyre.
+    #[serde(rename = "tyre_mm", with = "size_mm")]
+    pub tyre_m: f64,
+    /// Width of the tyre.
+    #[serde(rename = "tyre_width_mm", with = "size_mm")]
+    pub tyre_width_m: f64,
+    /// Nominal rim diameter.
+    #[serde(rename = "rim_mm", with = "size_mm")]
+    pub rim_m: f64,
+    /// Axle centre to ground under load.
+    #[serde(rename = "loaded_radius_mm", with = "size_mm")]
+    pub loaded_radius_m: f64,
+    /// Mounting face to the rim's inner edge.
+    #[serde(rename = "backspacing_mm", with = "size_mm")]
+    pub backspacing_m: f64,
+    /// Looks only.
+    pub style: RimStyle,
+}
+
+/// What the front of the frame does while the rear rises and falls.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum Front {
+    /// Stays level with the rear.
+    #[default]
+    Follows,
+    /// Stands at its own heights.
+    Heights(FrontHeights),
+}
+
+/// Heights of the front of the frame above ground, at the rear's three heights.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FrontHeights {
+    /// From the rear axle to the front axle.
+    #[serde(rename = "wheelbase_mm", with = "size_mm")]
+    pub wheelbase_m: f64,
+    /// With the rear laid out.
+    #[serde(rename = "laid_out_mm", with = "mm")]
+    pub laid_out_m: f64,
+    /// At ride height.
+    #[serde(rename = "ride_mm", with = "mm")]
+    pub ride_m: f64,
+    /// At full lift.
+    #[serde(rename = "full_lift_mm", with = "mm")]
+    pub full_lift_m: f64,
+}
+
+/// Heights of the rail's underside above ground, at the axle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Travel {
+    /// Lowest.
+    #[serde(rename = "laid_out_mm", with = "mm")]
+    pub laid_out_m: f64,
+    /// As driven.
+    #[serde(rename = "ride_mm", with = "mm")]
+    pub ride_m: f64,
+    /// Highest.
+    #[serde(rename = "full_lift_mm", with = "mm")]
+    pub full_lift_m: f64,
+    /// Roll of the axle with one wheel up.
+    #[serde(rename = "one_wheel_up_deg", with = "deg")]
+    pub one_wheel_up_rad: f64,
+    /// What the front does.
+    #[serde(default)]
+    pub front: Front,
+}
+
+impl Travel {
+    /// Midway between laid out and full lift.
+    #[must_use]
+    pub fn half_m(&self) -> f64 {
+        f64::midpoint(self.laid_out_m, self.full_lift_m)
+    }
+
+    /// Pitch of the frame against level ground with the rear at a height: + front up. Straight lines between the three heights given.
+    #[must_use]
+    pub fn rake_rad(&self, height_m: f64) -> f64 {
+        let Front::Heights(front) = self.front else { return 0.0 };
+        let (low, high) = if height_m < self.ride_m {
+            ((self.laid_out_m, front.laid_out_m), (self.ride_m, front.ride_m))
+        } else {
+            ((self.ride_m, front.ride_m), (self.full_lift_m, front.full_lift_m))
+        };
+        let part = (height_m - low.0) / (high.0 - low.0);
+        let part = if part.is_finite() { part } else { 0.0 };
+        let front_m = low.1 + (high.1 - low.1) * part;
+        (front_m - height_m).atan2(front.wheelbase_m)
+    }
+}
+
+/// What the user allows before a finding asks to look.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Limits {
+    /// Largest sideways shift of the axle from its place at ride height.
+    #[serde(rename = "shift_mm", with = "size_mm")]
+    pub shift_m: f64,
+    /// Largest change of pinion angle from ride height.
+    #[serde(rename = "pinion_change_deg", with = "deg")]
+    pub pinion_change_rad: f64,
+}
+
+impl Default for Limits {
+    /// A quarter of an inch and two degrees: common practice where tyres have the usual room.
+    fn default() -> Self {
+        Self { shift_m: 0.006, pinion_change_rad: 2f64.to_radians() }
+    }
+}

@@ -1,0 +1,130 @@
+//! What has to hold between the parts of a description before it is worth solving.
+
+use thiserror::Error;
+
+use super::{Bar, BarId, Setup, Side};
+
+/// Why a description makes no rear end. Each sentence names the part and what to do.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum SetupError {
+    /// Heights in the wrong order.
+    #[error("laid out is at {laid_out_mm} mm, ride at {ride_mm} mm and full lift at {full_lift_mm} mm: they have to rise in this order")]
+    HeightsOutOfOrder {
+        /// Laid out, mm.
+        laid_out_mm: f64,
+        /// Ride, mm.
+        ride_mm: f64,
+        /// Full lift, mm.
+        full_lift_mm: f64,
+    },
+    /// Both ends of a bar at one place.
+    #[error("the {name} has no length: its mounts on frame and axle lie on the same spot at ride height; move one of them")]
+    NoLength {
+        /// The bar.
+        name: String,
+    },
+    /// A mirrored bar on the centre plane.
+    #[error("the {name} is mirrored, but lies on the centre plane, where the two would be one: set mirrored to false or move it to one side")]
+    MirroredOnCentre {
+        /// The bar.
+        name: String,
+    },
+    /// A part of the truck larger than what it has to fit in.
+    #[error("{what}")]
+    DoesNotFit {
+        /// The sentence.
+        what: String,
+    },
+    /// So many bars that this is no axle.
+    #[error("{count} bars are described; up to {most} can be solved")]
+    TooManyBars {
+        /// How many.
+        count: usize,
+        /// How many may be.
+        most: usize,
+    },
+}
+
+/// More bars than anybody hangs an axle on.
+const MOST_BARS: usize = 24;
+
+/// Mounts nearer than this are on one spot.
+const SAME_SPOT_M: f64 = 1e-3;
+
+impl Setup {
+    /// Checks what a single number cannot show.
+    ///
+    /// # Errors
+    /// The first thing found that makes no sense.
+    pub fn validate(&self) -> Result<(), SetupError> {
+        self.check_heights()?;
+        self.check_truck()?;
+        let count = self.bars.iter().map(Bar::count).sum();
+        if count > MOST_BARS {
+            return Err(SetupError::TooManyBars { count, most: MOST_BARS });
+        }
+        (0..self.bars.len()).try_for_each(|i| self.check_bar(BarId(i)))?;
+        self.check_watt()
+    }
+
+    fn check_heights(&self) -> Result<(), SetupError> {
+        let t = &self.travel;
+        if t.laid_out_m < t.ride_m && t.ride_m < t.full_lift_m {
+            return Ok(());
+        }
+        let mm = |m: f64| (m * 1e4).round() / 10.0;
+        Err(SetupError::HeightsOutOfOrder {
+            laid_out_mm: mm(t.laid_out_m),
+            ride_mm: mm(t.ride_m),
+            full_lift_mm: mm(t.full_lift_m),
+        })
+    }
+
+    fn check_truck(&self) -> Result<(), SetupError> {
+        let refuse = |what: &str| Err(SetupError::DoesNotFit { what: what.to_owned() });
+        let (rails, wheels, axle) = (&self.rails, &self.wheels, &self.axle);
+        if rails.front_x_m <= rails.rear_x_m {
+            return refuse("the rails' front_x_mm has to lie ahead of (be more than) their rear_x_mm");
+        }
+        if 2.0 * rails.flange_m >= rails.spacing_m {
+            return refuse("the two rails are wider than their spacing: check flange_mm and spacing_mm");
+        }
+        if 2.0 * rails.wall_m >= rails.height_m.min(rails.flange_m) {
+            return refuse("the rails' wall is thicker than half the section: check wall_mm");
+        }
+        if wheels.rim_m >= wheels.tyre_m {
+            return refuse("the rim is larger than the tyre: check rim_mm and tyre_mm");
+        }
+        if wheels.loaded_radius_m > wheels.tyre_m / 2.0 {
+            return refuse("the loaded radius is more than half the tyre's diameter: check loaded_radius_mm and tyre_mm");
+        }
+        if axle.pinion_offset_m.abs() >= axle.flange_to_flange_m / 2.0 {
+            return refuse("the pinion lies outside the wheel flanges: check pinion_offset_mm");
+        }
+        Ok(())
+    }
+
+    fn check_bar(&self, id: BarId) -> Result<(), SetupError> {
+        let Some(bar) = self.bar(id) else { return Ok(()) };
+        if bar.mirrored && bar.mount_in_frame.y.abs() < SAME_SPOT_M && bar.mount_in_axle.y.abs() < SAME_SPOT_M {
+            return Err(SetupError::MirroredOnCentre { name: bar.name.clone() });
+        }
+        let axle_end_in_frame = bar.mount_in_axle + nalgebra::Vector3::z() * self.axle_z_m(self.travel.ride_m);
+        if (axle_end_in_frame - bar.mount_in_frame).norm() < SAME_SPOT_M {
+            return Err(SetupError::NoLength { name: self.bar_name(id, Side::Drawn) });
+        }
+        Ok(())
+    }
+
+    fn check_watt(&self) -> Result<(), SetupError> {
+        let Some(watt) = &self.watt else { return Ok(()) };
+        let lift = nalgebra::Vector3::z() * self.axle_z_m(self.travel.ride_m);
+        let ends = [watt.left_in_frame, watt.right_in_frame];
+        for (joint, (end, side)) in watt.joints_in_axle().iter().zip(ends.iter().zip(["left", "right"])) {
+            if (joint + lift - end).norm() < SAME_SPOT_M {
+                return Err(SetupError::NoLength { name: format!("Watt's {side} link") });
+            }
+        }
+        Ok(())
+    }
+}

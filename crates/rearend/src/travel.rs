@@ -1,0 +1,176 @@
+//! The sweep from laid out to full lift: poses, and what is read off each.
+
+use linkage::{Configuration, Drive, EndCause, WalkEnd, Waypoint};
+use nalgebra::Vector3;
+
+use crate::mechanism::{Part, RearEnd};
+use crate::setup::Setup;
+
+/// Poses of a sweep as drawn and printed.
+pub const POSES: usize = 61;
+
+/// One pose of the travel, and what is read off it.
+#[derive(Clone, Copy, Debug)]
+pub struct Row {
+    /// Underside of the rail above ground at the axle.
+    pub height_m: f64,
+    /// Roll of the axle against the frame, + left side up.
+    pub roll_rad: f64,
+    /// The axle in frame coordinates.
+    pub at: Configuration,
+    /// The largest length a bar would have to give.
+    pub misfit_m: f64,
+    /// Axle centre from its place at ride height, + left.
+    pub shift_m: f64,
+    /// Axle centre from its place at ride height, + forward.
+    pub fore_aft_m: f64,
+    /// Heading of the axle, + left.
+    pub steer_rad: f64,
+    /// Side-view elevation of the pinion axis, taken forward, to the frame: + nose up.
+    pub pinion_to_frame_rad: f64,
+    /// The same to level ground.
+    pub pinion_to_ground_rad: f64,
+}
+
+/// Where the travel ends before its drawn end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TravelEnd {
+    /// The last height reached.
+    pub height_m: f64,
+    /// The roll there.
+    pub roll_rad: f64,
+    /// The bar that cannot follow.
+    pub part: Option<Part>,
+    /// What happens there.
+    pub cause: EndCause,
+}
+
+/// A sweep through the heights at one roll.
+#[derive(Clone, Debug, Default)]
+pub struct Travel {
+    /// The roll of every pose.
+    pub roll_rad: f64,
+    /// The poses, lowest first. Fewer than asked for where the travel ends early.
+    pub rows: Vec<Row>,
+    /// Where it ends below.
+    pub low_end: Option<TravelEnd>,
+    /// Where it ends above.
+    pub high_end: Option<TravelEnd>,
+}
+
+impl Travel {
+    /// Sweeps `poses` heights evenly from laid out to full lift, walking outwards from ride height.
+    #[must_use]
+    pub fn sweep(setup: &Setup, rear_end: &RearEnd, roll_rad: f64, poses: usize) -> Self {
+        let mut travel = Self { roll_rad, ..Self::default() };
+        let start = match roll_at_ride(setup, rear_end, roll_rad) {
+            Ok(start) => start,
+            Err(end) => {
+                travel.low_end = Some(end);
+                travel.high_end = Some(end);
+                return travel;
+            }
+        };
+        let heights = heights(setup, poses.max(2));
+        let (down, up): (Vec<f64>, Vec<f64>) = heights.iter().partition(|h| **h <= setup.travel.ride_m);
+        travel.low_end = travel.walk(setup, rear_end, &start, down.into_iter().rev());
+        travel.rows.reverse();
+        travel.high_end = travel.walk(setup, rear_end, &start, up.into_iter());
+        travel
+    }
+
+    fn walk(
+        &mut self,
+        setup: &Setup,
+        rear_end: &RearEnd,
+        start: &Configuration,
+        heights: impl Iterator<Item = f64>,
+    ) -> Option<TravelEnd> {
+        let roll_rad = self.roll_rad;
+        let drives = heights.map(|h| Drive { z_m: setup.axle_z_m(h), roll_rad });
+        let end = rear_end.mechanism.walk(start, drives, |w| self.rows.push(Row::read(setup, rear_end, w)));
+        end.map(|end| TravelEnd::read(setup, rear_end, end))
+    }
+
+    /// The row nearest a height.
+    #[must_use]
+    pub fn nearest(&self, height_m: f64) -> Option<&Row> {
+        self.rows.iter().min_by(|a, b| (a.height_m - height_m).abs().total_cmp(&(b.height_m - height_m).abs()))
+    }
+
+    /// The row in which a quantity is largest in size.
+    #[must_use]
+    pub fn largest(&self, quantity: impl Fn(&Row) -> f64) -> Option<&Row> {
+        self.rows.iter().max_by(|a, b| quantity(a).abs().total_cmp(&quantity(b).abs()))
+    }
+}
+
+/// The pose at a height and roll, walked to from a pose of `near` (or from ride height).
+///
+/// # Errors
+/// Where the travel ends on the way there.
+pub fn pose(setup: &Setup, rear_end: &RearEnd, near: &Travel, height_m: f64, roll_rad: f64) -> Result<Row, TravelEnd> {
+    let start = near.nearest(height_m).map_or(rear_end.ride, |row| row.at);
+    let drive = Drive { z_m: setup.axle_z_m(height_m), roll_rad };
+    let reached = rear_end.mechanism.walk_to(&start, drive);
+    reached.map(|w| Row::read(setup, rear_end, w)).map_err(|end| TravelEnd::read(setup, rear_end, end))
+}
+
+fn roll_at_ride(setup: &Setup, rear_end: &RearEnd, roll_rad: f64) -> Result<Configuration, TravelEnd> {
+    if roll_rad == 0.0 {
+        return Ok(rear_end.ride);
+    }
+    let drive = Drive { z_m: rear_end.ride.drive().z_m, roll_rad };
+    let reached = rear_end.mechanism.walk_to(&rear_end.ride, drive);
+    reached.map(|w| w.at).map_err(|end| TravelEnd::read(setup, rear_end, end))
+}
+
+fn heights(setup: &Setup, poses: usize) -> Vec<f64> {
+    let (low, high) = (setup.travel.laid_out_m, setup.travel.full_lift_m);
+    #[expect(clippy::cast_precision_loss, reason = "a few hundred poses at most")]
+    let height = |i: usize| if i + 1 == poses { high } else { low + (high - low) * i as f64 / (poses - 1) as f64 };
+    (0..poses).map(height).collect()
+}
+
+impl Row {
+    fn read(setup: &Setup, rear_end: &RearEnd, waypoint: Waypoint) -> Self {
+        let at = waypoint.at;
+        let height_m = setup.height_m(at.origin_in_ground.z);
+        let moved = at.origin_in_ground - rear_end.ride.origin_in_ground;
+        let pinion_to_frame_rad = pinion_to_frame(setup, &at);
+        Self {
+            height_m,
+            roll_rad: at.roll_rad,
+            at,
+            misfit_m: waypoint.misfit_m,
+            shift_m: moved.y,
+            fore_aft_m: moved.x,
+            steer_rad: at.yaw_rad,
+            pinion_to_frame_rad,
+            pinion_to_ground_rad: pinion_to_frame_rad + setup.travel.rake_rad(height_m),
+        }
+    }
+}
+
+/// Direction of the pinion axis, taken forward, axle coordinates.
+#[must_use]
+pub fn pinion_in_axle(setup: &Setup) -> Vector3<f64> {
+    let (sin, cos) = setup.axle.pinion_angle_rad.sin_cos();
+    Vector3::new(cos, 0.0, sin)
+}
+
+fn pinion_to_frame(setup: &Setup, at: &Configuration) -> f64 {
+    let in_frame = at.ground_from_platform() * pinion_in_axle(setup);
+    in_frame.z.atan2(in_frame.x)
+}
+
+impl TravelEnd {
+    fn read(setup: &Setup, rear_end: &RearEnd, end: WalkEnd) -> Self {
+        Self {
+            height_m: setup.height_m(end.last.z_m),
+            roll_rad: end.last.roll_rad,
+            part: rear_end.part(end.link),
+            cause: end.cause,
+        }
+    }
+}

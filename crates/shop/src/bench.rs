@@ -1,0 +1,234 @@
+//! The bench: the document, where the truck stands, what is selected, and every act of the user.
+
+use std::path::PathBuf;
+
+use nalgebra::Vector3;
+use rearend::setup::{Mount, Setup};
+use rearend::tape::Units;
+use rearend::travel::{Row, TravelEnd};
+
+use crate::change::Change;
+use crate::demo;
+use crate::disk;
+use crate::document::Document;
+
+/// Where the truck stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stand {
+    /// Ride height.
+    pub height_m: f64,
+    /// Roll of the axle against the frame, + left side up.
+    pub roll_rad: f64,
+}
+
+/// A sentence for the user.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Notice {
+    /// Something was done.
+    Done(String),
+    /// Something could not be done; nothing is lost.
+    Refused(String),
+}
+
+/// Everything a click or key can do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// Edit the setup.
+    Apply(Change),
+    /// Begin a drag: what follows is one step of undo.
+    BeginStep,
+    /// End it.
+    EndStep,
+    /// Put back what the drag changed.
+    CancelStep,
+    /// Move the selected mount by steps of the unit along each axis of its carrier.
+    Nudge(Vector3<f64>),
+    /// Take the last step back.
+    Undo,
+    /// Do it again.
+    Redo,
+    /// Lower, lift or roll the truck.
+    StandAt(Stand),
+    /// Select a mount, or none.
+    Select(Option<Mount>),
+    /// Show lengths differently.
+    SetUnits(Units),
+    /// Open a file.
+    Open(PathBuf),
+    /// Open a demo by its place in [`demo::ALL`].
+    OpenDemo(usize),
+    /// Save to a file.
+    SaveTo(PathBuf),
+    /// Take the notice away.
+    Dismiss,
+}
+
+/// The state of the whole program but its window.
+#[derive(Clone, Debug)]
+pub struct Bench {
+    document: Document,
+    stand: Stand,
+    /// The pose at the stand, or where the travel ends on the way there; `None` where nothing is solved.
+    now: Result<Row, Option<TravelEnd>>,
+    units: Units,
+    selected: Option<Mount>,
+    notice: Option<Notice>,
+}
+
+impl Bench {
+    /// A bench with a setup on it, standing at ride height.
+    #[must_use]
+    pub fn new(setup: Setup, path: Option<PathBuf>) -> Self {
+        let stand = at_ride(&setup);
+        let document = Document::new(setup, path);
+        let mut bench =
+            Self { document, stand, now: Err(None), units: Units::default(), selected: None, notice: None };
+        bench.settle();
+        bench
+    }
+
+    /// The open setup.
+    #[must_use]
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    /// What is described.
+    #[must_use]
+    pub fn setup(&self) -> &Setup {
+        self.document.setup()
+    }
+
+    /// Where the truck stands.
+    #[must_use]
+    pub fn stand(&self) -> Stand {
+        self.stand
+    }
+
+    /// The pose at the stand.
+    ///
+    /// # Errors
+    /// Where the travel ends on the way there; `None` where nothing is solved.
+    pub fn now(&self) -> Result<&Row, Option<TravelEnd>> {
+        self.now.as_ref().map_err(|end| *end)
+    }
+
+    /// How lengths are shown.
+    #[must_use]
+    pub fn units(&self) -> Units {
+        self.units
+    }
+
+    /// The selected mount.
+    #[must_use]
+    pub fn selected(&self) -> Option<Mount> {
+        self.selected
+    }
+
+    /// What the user should read.
+    #[must_use]
+    pub fn notice(&self) -> Option<&Notice> {
+        self.notice.as_ref()
+    }
+
+    /// Says something to the user.
+    pub fn tell(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+    }
+
+    /// Does what the user asks. Whatever cannot be done becomes a [`Notice`], and the setup stays as it was.
+    pub fn run(&mut self, command: Command) {
+        let revision = self.document.revision();
+        match command {
+            Command::Apply(change) => self.apply(&change),
+            Command::BeginStep => self.document.begin_step(),
+            Command::EndStep => self.document.end_step(),
+            Command::CancelStep => self.document.cancel_step(),
+            Command::Nudge(steps) => self.nudge(steps),
+            Command::Undo => drop(self.document.undo()),
+            Command::Redo => drop(self.document.redo()),
+            Command::StandAt(stand) => self.stand_at(stand),
+            Command::Select(mount) => self.selected = mount,
+            Command::SetUnits(units) => self.units = units,
+            Command::Open(path) => self.open(path),
+            Command::OpenDemo(which) => self.open_demo(which),
+            Command::SaveTo(path) => self.save_to(path),
+            Command::Dismiss => self.notice = None,
+        }
+        if self.document.revision() != revision {
+            self.selected = self.selected.filter(|m| self.setup().mount(*m).is_some());
+            self.stand_at(self.stand);
+        }
+    }
+
+    fn apply(&mut self, change: &Change) {
+        match self.document.apply(change) {
+            Ok(()) => self.notice = None,
+            Err(error) => self.refuse(&error),
+        }
+    }
+
+    fn nudge(&mut self, steps: Vector3<f64>) {
+        let Some((mount, at)) = self.selected.and_then(|m| Some((m, self.setup().mount(m)?))) else { return };
+        let to = at.point + steps * self.units.step_m();
+        self.apply(&Change::MoveMount { mount, to });
+    }
+
+    /// Heights are kept within the travel, roll within twice what is described.
+    fn stand_at(&mut self, wanted: Stand) {
+        let travel = &self.setup().travel;
+        let most_roll = travel.one_wheel_up_rad.abs();
+        if wanted.height_m.is_finite() && wanted.roll_rad.is_finite() {
+            self.stand = Stand {
+                height_m: wanted.height_m.clamp(travel.laid_out_m, travel.full_lift_m),
+                roll_rad: wanted.roll_rad.clamp(-most_roll, most_roll),
+            };
+        }
+        self.settle();
+    }
+
+    fn settle(&mut self) {
+        let Stand { height_m, roll_rad } = self.stand;
+        self.now = self.document.answers().pose(self.document.setup(), height_m, roll_rad);
+    }
+
+    fn open(&mut self, path: PathBuf) {
+        match disk::load(&path) {
+            Ok(setup) => self.replace(setup, Some(path)),
+            Err(error) => self.refuse(&error),
+        }
+    }
+
+    fn open_demo(&mut self, which: usize) {
+        let Some(demo) = demo::ALL.get(which) else { return };
+        match demo.setup() {
+            Ok(setup) => self.replace(setup, None),
+            Err(error) => self.refuse(&error),
+        }
+    }
+
+    fn replace(&mut self, setup: Setup, path: Option<PathBuf>) {
+        *self = Self { units: self.units, ..Self::new(setup, path) };
+    }
+
+    fn save_to(&mut self, path: PathBuf) {
+        match disk::save(&path, self.setup()) {
+            Ok(()) => {
+                self.notice = Some(Notice::Done(format!("Saved to {}.", path.display())));
+                self.document.mark_saved(path);
+            }
+            Err(error) => self.refuse(&error),
+        }
+    }
+
+    fn refuse(&mut self, error: &dyn std::error::Error) {
+        let sentence = error.to_string();
+        let mut chars = sentence.chars();
+        let first = chars.next().map_or_else(String::new, |c| c.to_uppercase().collect());
+        self.notice = Some(Notice::Refused(format!("{first}{}.", chars.as_str())));
+    }
+}
+
+fn at_ride(setup: &Setup) -> Stand {
+    Stand { height_m: setup.travel.ride_m, roll_rad: 0.0 }
+}

@@ -1,0 +1,120 @@
+//! Edits of a setup, each a plain value.
+
+use nalgebra::Point3;
+use rearend::answers::Answers;
+use rearend::findings::Remedy;
+use rearend::setup::{BarId, Limits, Mount, Setup, SetupError, Travel, to_file_resolution};
+use thiserror::Error;
+
+/// One edit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Change {
+    /// Put a mount at a point of its carrier's coordinates, m.
+    MoveMount {
+        /// Which.
+        mount: Mount,
+        /// Where to.
+        to: Point3<f64>,
+    },
+    /// Let a bar stand for two, or for one.
+    SetMirrored {
+        /// Which bar.
+        bar: BarId,
+        /// True for two.
+        mirrored: bool,
+    },
+    /// Other heights.
+    SetTravel(Travel),
+    /// Other limits.
+    SetLimits(Limits),
+    /// Another name.
+    Rename(String),
+    /// What a finding offers.
+    Take(Remedy),
+}
+
+/// Why an edit was refused; the setup is as it was.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum ChangeError {
+    /// The setup would make no sense.
+    #[error(transparent)]
+    Setup(#[from] SetupError),
+    /// There is no such part any more, or the value is not a usable number.
+    #[error("that part cannot be moved there")]
+    NoSuchMount,
+    /// The height that a remedy needs is not reached.
+    #[error("that height is not reached, so nothing can be levelled there")]
+    NotReached,
+}
+
+impl Change {
+    /// What undo calls it.
+    #[must_use]
+    pub fn name(&self, setup: &Setup) -> String {
+        match self {
+            Self::MoveMount { mount, .. } => format!("move {}", setup.mount_name(*mount)),
+            Self::SetMirrored { bar, mirrored } => {
+                let name = setup.bar(*bar).map_or("bar", |b| &b.name);
+                if *mirrored { format!("mirror the {name}") } else { format!("unlink the {name}") }
+            }
+            Self::SetTravel(_) => "change the heights".to_owned(),
+            Self::SetLimits(_) => "change the limits".to_owned(),
+            Self::Rename(_) => "rename".to_owned(),
+            Self::Take(remedy) => remedy.label().to_owned(),
+        }
+    }
+
+    /// The setup after the edit.
+    ///
+    /// # Errors
+    /// When the result would make no sense.
+    pub(crate) fn applied(&self, setup: &Setup, answers: &Answers) -> Result<Setup, ChangeError> {
+        let mut next = setup.clone();
+        match self {
+            Self::MoveMount { mount, to } => move_mount(&mut next, *mount, *to)?,
+            Self::SetMirrored { bar, mirrored } => set_mirrored(&mut next, *bar, *mirrored)?,
+            Self::SetTravel(travel) => next.travel = at_file_resolution(*travel),
+            Self::SetLimits(limits) => next.limits = *limits,
+            Self::Rename(name) => next.name.clone_from(name),
+            Self::Take(remedy) => {
+                let solved = answers.solved.as_ref().map_err(|_| ChangeError::NotReached)?;
+                let (mount, to) = remedy.moves(setup, solved).ok_or(ChangeError::NotReached)?;
+                move_mount(&mut next, mount, to)?;
+            }
+        }
+        next.validate()?;
+        Ok(next)
+    }
+}
+
+fn move_mount(setup: &mut Setup, mount: Mount, to: Point3<f64>) -> Result<(), ChangeError> {
+    if setup.move_mount(mount, to) { Ok(()) } else { Err(ChangeError::NoSuchMount) }
+}
+
+/// Unlinking leaves two bars of their own, so that nothing on the stage jumps.
+fn set_mirrored(setup: &mut Setup, bar: BarId, mirrored: bool) -> Result<(), ChangeError> {
+    let drawn = setup.bars.get_mut(bar.0).ok_or(ChangeError::NoSuchMount)?;
+    if drawn.mirrored == mirrored {
+        return Ok(());
+    }
+    drawn.mirrored = mirrored;
+    if !mirrored {
+        let mut other = drawn.clone();
+        let base = drawn.name.clone();
+        let left = drawn.mount_in_frame.y + drawn.mount_in_axle.y > 0.0;
+        let (mine, theirs) = if left { ("left", "right") } else { ("right", "left") };
+        drawn.name = format!("{mine} {base}");
+        other.name = format!("{theirs} {base}");
+        other.mount_in_frame.y *= -1.0;
+        other.mount_in_axle.y *= -1.0;
+        setup.bars.insert(bar.0 + 1, other);
+    }
+    Ok(())
+}
+
+fn at_file_resolution(mut travel: Travel) -> Travel {
+    for height in [&mut travel.laid_out_m, &mut travel.ride_m, &mut travel.full_lift_m] {
+        *height = to_file_resolution(*height);
+    }
+    travel
+}

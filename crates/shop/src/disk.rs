@@ -1,0 +1,111 @@
+//! Setups on disk: nothing is half read, nothing half written.
+
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use rearend::file::{self, FileError, LARGEST_BYTES};
+use rearend::setup::Setup;
+use thiserror::Error;
+
+/// Why a file could not be read or written.
+#[derive(Debug, Error)]
+pub enum DiskError {
+    /// The text is no setup.
+    #[error("{} is not a setup that can be opened: {source}", name(.path))]
+    Content {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: FileError,
+    },
+    /// The file cannot be read.
+    #[error("{} cannot be read: {}", .path.display(), plain(.source))]
+    Read {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
+    /// The file cannot be written; what was there before is untouched.
+    #[error("{} cannot be written: {}. Save it somewhere else; nothing is lost", .path.display(), plain(.source))]
+    Write {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
+}
+
+fn name(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned())
+}
+
+/// The system's reason in plain words.
+fn plain(error: &std::io::Error) -> String {
+    use std::io::ErrorKind as K;
+    match error.kind() {
+        K::NotFound => "there is no such file or folder".to_owned(),
+        K::PermissionDenied => "you are not allowed to".to_owned(),
+        K::StorageFull => "the disk is full".to_owned(),
+        K::ReadOnlyFilesystem => "the folder is read-only".to_owned(),
+        K::IsADirectory => "it is a folder".to_owned(),
+        K::NotADirectory => "part of the path is not a folder".to_owned(),
+        K::InvalidData => "it is not text".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+/// Reads a setup.
+///
+/// # Errors
+/// Names the file and what is wrong.
+pub fn load(path: &Path) -> Result<Setup, DiskError> {
+    let read = |source| DiskError::Read { path: path.to_owned(), source };
+    let content = |source| DiskError::Content { path: path.to_owned(), source };
+    let size = fs::metadata(path).map_err(read)?.len();
+    if size > LARGEST_BYTES {
+        return Err(content(FileError::TooLarge { megabytes: size.div_ceil(1_000_000) }));
+    }
+    let text = fs::read_to_string(path).map_err(read)?;
+    file::read(&text).map_err(content)
+}
+
+/// Writes a setup.
+///
+/// # Errors
+/// As [`write`].
+pub fn save(path: &Path, setup: &Setup) -> Result<(), DiskError> {
+    write(path, file::write(setup).as_bytes())
+}
+
+/// Writes a file in one piece: to a temporary one beside it, which then takes its place.
+///
+/// # Errors
+/// When the folder or disk does not allow it; a file that was there before is untouched.
+pub fn write(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
+    let failed = |source| DiskError::Write { path: path.to_owned(), source };
+    if path.is_dir() {
+        return Err(failed(std::io::ErrorKind::IsADirectory.into()));
+    }
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut temporary = tempfile::NamedTempFile::new_in(folder).map_err(failed)?;
+    temporary.write_all(bytes).map_err(failed)?;
+    keep_permissions(path, temporary.as_file()).map_err(failed)?;
+    temporary.as_file().sync_all().map_err(failed)?;
+    temporary.persist(path).map_err(|e| failed(e.error))?;
+    Ok(())
+}
+
+/// A temporary file is for its owner only; the file it becomes is as readable as the one it replaces, or as a new one usually is.
+#[cfg(unix)]
+fn keep_permissions(path: &Path, temporary: &fs::File) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    let mode = fs::metadata(path).map_or(0o644, |m| m.permissions().mode());
+    temporary.set_permissions(fs::Permissions::from_mode(mode))
+}
+
+#[cfg(not(unix))]
+fn keep_permissions(_: &Path, _: &fs::File) -> std::io::Result<()> {
+    Ok(())
+}

@@ -1,0 +1,162 @@
+//! The open setup with its answers and its history.
+
+use std::path::PathBuf;
+
+use rearend::answers::Answers;
+use rearend::setup::Setup;
+
+use crate::change::{Change, ChangeError};
+
+/// Steps kept for undo; a setup is a few kilobytes.
+const MOST_STEPS: usize = 1000;
+
+/// A past or future state, and what leads away from it.
+#[derive(Clone, Debug)]
+struct Step {
+    name: String,
+    setup: Setup,
+}
+
+/// The open setup. It is valid at all times, and its answers are those of the setup as it is.
+#[derive(Clone, Debug)]
+pub struct Document {
+    setup: Setup,
+    answers: Answers,
+    saved: Setup,
+    /// Where it was opened from or saved to.
+    pub path: Option<PathBuf>,
+    undo: Vec<Step>,
+    redo: Vec<Step>,
+    /// The state before the step in progress (a drag), which many changes make up.
+    open_step: Option<Step>,
+    revision: u64,
+}
+
+impl Document {
+    /// A document that has just been opened.
+    #[must_use]
+    pub fn new(setup: Setup, path: Option<PathBuf>) -> Self {
+        let answers = Answers::of(&setup);
+        Self { saved: setup.clone(), setup, answers, path, undo: Vec::new(), redo: Vec::new(), open_step: None, revision: 0 }
+    }
+
+    /// What is described.
+    #[must_use]
+    pub fn setup(&self) -> &Setup {
+        &self.setup
+    }
+
+    /// What it answers.
+    #[must_use]
+    pub fn answers(&self) -> &Answers {
+        &self.answers
+    }
+
+    /// Grows with every change, so that what is drawn can tell whether it is still true.
+    #[must_use]
+    pub fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// True where something would be lost by closing.
+    #[must_use]
+    pub fn is_unsaved(&self) -> bool {
+        self.setup != self.saved
+    }
+
+    /// Called when the setup as it is has reached the disk.
+    pub(crate) fn mark_saved(&mut self, path: PathBuf) {
+        self.saved = self.setup.clone();
+        self.path = Some(path);
+    }
+
+    /// Applies one change, as a step of its own or as part of the open one.
+    ///
+    /// # Errors
+    /// When the result would make no sense; nothing has changed then.
+    pub fn apply(&mut self, change: &Change) -> Result<(), ChangeError> {
+        let next = change.applied(&self.setup, &self.answers)?;
+        if next == self.setup {
+            return Ok(());
+        }
+        let name = change.name(&self.setup);
+        let before = self.put(next);
+        match &mut self.open_step {
+            Some(step) => step.name = name,
+            None => self.remember(Step { name, setup: before }),
+        }
+        Ok(())
+    }
+
+    /// Begins a step of many changes.
+    pub fn begin_step(&mut self) {
+        self.end_step();
+        self.open_step = Some(Step { name: String::new(), setup: self.setup.clone() });
+    }
+
+    /// Ends it: what has changed since it began is undone as one.
+    pub fn end_step(&mut self) {
+        if let Some(step) = self.open_step.take()
+            && step.setup != self.setup
+        {
+            self.remember(step);
+        }
+    }
+
+    /// Puts everything back to where the step began.
+    pub fn cancel_step(&mut self) {
+        if let Some(step) = self.open_step.take() {
+            self.put(step.setup);
+        }
+    }
+
+    /// True while a step of many changes is open.
+    #[must_use]
+    pub fn in_step(&self) -> bool {
+        self.open_step.is_some()
+    }
+
+    /// What undo would take back.
+    #[must_use]
+    pub fn undo_name(&self) -> Option<&str> {
+        self.undo.last().map(|s| s.name.as_str())
+    }
+
+    /// What redo would do again.
+    #[must_use]
+    pub fn redo_name(&self) -> Option<&str> {
+        self.redo.last().map(|s| s.name.as_str())
+    }
+
+    /// Takes the last step back. False where there is none.
+    pub fn undo(&mut self) -> bool {
+        self.end_step();
+        let Some(step) = self.undo.pop() else { return false };
+        let after = self.put(step.setup);
+        self.redo.push(Step { name: step.name, setup: after });
+        true
+    }
+
+    /// Does it again. False where there is nothing to do again.
+    pub fn redo(&mut self) -> bool {
+        self.end_step();
+        let Some(step) = self.redo.pop() else { return false };
+        let before = self.put(step.setup);
+        self.undo.push(Step { name: step.name, setup: before });
+        true
+    }
+
+    fn put(&mut self, setup: Setup) -> Setup {
+        self.answers = Answers::of(&setup);
+        self.revision += 1;
+        std::mem::replace(&mut self.setup, setup)
+    }
+
+    fn remember(&mut self, step: Step) {
+        if self.undo.len() == MOST_STEPS {
+            self.undo.remove(0);
+        }
+        self.undo.push(step);
+        self.redo.clear();
+    }
+}

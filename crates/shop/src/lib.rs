@@ -1,0 +1,14 @@
+//! The open document, without a window: what is described, what it answers, where the truck stands, and everything a click can do.
+//!
+//! The user's every act is a [`Command`] run on the [`Bench`]; edits among them are [`Change`]s, validated before they take effect,
+//! so that the document always solves or says why, and always reads back from its file.
+
+mod bench;
+mod change;
+pub mod demo;
+pub mod disk;
+mod document;
+
+pub use bench::{Bench, Command, Notice, Stand};
+pub use change::{Change, ChangeError};
+pub use document::Document;

@@ -1,0 +1,51 @@
+//! The procedural shapes of a truck's rear end.
+//!
+//! Every function here is pure: it takes dimensions in metres and returns triangles. Axes are X forward, Y left and
+//! Z up, right-handed; triangles run counter-clockwise seen from outside and normals point outwards. Dimensions that
+//! make no sense are clamped to the nearest that do, so no input yields a panic or a number that is not finite.
+
+mod axle;
+mod axle_bracket;
+mod axle_tube;
+mod bar;
+mod bolt;
+mod bracket;
+mod brake;
+mod cast;
+mod crank;
+mod dish;
+mod driveline;
+mod polygon;
+mod primitive;
+mod rail_beam;
+mod rail_fittings;
+mod rails;
+mod rim;
+mod solid;
+mod soup;
+mod wheel;
+
+pub use axle::{Housing, HousingShape, housing};
+pub use axle_bracket::axle_bracket;
+pub use bar::{BushedEye, RodEnd, bar_insert, bar_tube, bushed_eye, rod_end, rod_end_eye_radius, rod_end_width};
+pub use bolt::{bolt, bolt_circle, bolt_head, weld_ring};
+pub use bracket::{Anchor, Plates, frame_bracket};
+pub use brake::{Disc, Drum, disc, drum};
+pub use crank::bell_crank;
+pub use driveline::drive_shaft;
+pub use polygon::{arc, circle, extrude, hull, hull_of_circles, ring_plate};
+pub use primitive::{Axis, around, basis, bevelled, cuboid, cylinder, hex_prism, lathe, ring_of, sweep, tube};
+pub use rails::{Crossmember, Kick, Notch, RailSection, Rails, crossmember, lift_z, rail, top_z, underside_z};
+pub use rim::{Rim, RimShape, RimStyle, rim};
+pub use solid::Solid;
+pub use soup::{SMOOTH, Soup};
+pub use wheel::{TyreShape, tyre};
+
+/// `value` held between `low` and `high`; whatever is not a number becomes `low`.
+pub(crate) fn held(value: f32, low: f32, high: f32) -> f32 {
+    if value.is_nan() {
+        low
+    } else {
+        value.clamp(low, high.max(low))
+    }
+}
