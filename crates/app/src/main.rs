@@ -1,1 +1,21 @@
-fn main(){}
+//! The `axlewright` program: command line and window. Computes nothing itself.
+
+mod cli;
+mod commands;
+mod desk;
+mod egui_host;
+mod file_dialog;
+mod stage_pane;
+mod window;
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    match cli::run() {
+        Ok(code) => code,
+        Err(sentence) => {
+            eprintln!("axlewright: {sentence}");
+            ExitCode::from(2)
+        }
+    }
+}

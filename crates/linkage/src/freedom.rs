@@ -50,6 +50,9 @@ impl Mechanism {
     /// Freedom analysis. Lengths and angles are compared by [`Mechanism::characteristic_length_m`].
     #[must_use]
     pub fn freedom(&self, at: &Configuration) -> Freedom {
+        if !at.is_finite() {
+            return self.unheld();
+        }
         let unknowns = self.unknowns();
         let rows: Vec<_> = self.rows(at).collect();
         // Padded to at least square, so that every unknown has its singular value.

@@ -75,8 +75,8 @@ impl<const N: usize> Linearised<N> {
     /// The Jacobian itself, one row a link.
     fn stack(&mut self, mechanism: &Mechanism, at: &Configuration) {
         for (i, row) in mechanism.rows(at).enumerate() {
-            for j in 0..N {
-                self.matrix[(i, j)] = row.gradient[UNKNOWNS[j]];
+            for (j, &unknown) in UNKNOWNS.iter().take(N).enumerate() {
+                self.matrix[(i, j)] = row.gradient[unknown];
             }
             self.gap[i] = row.gap_m;
             self.ride[i] = row.gradient[RIDE];
@@ -204,6 +204,9 @@ impl Mechanism {
     /// When the links do not close near the guess.
     pub fn assemble(&self, guess: &Configuration) -> Result<Solved, Unsolved> {
         check_drive(guess.drive())?;
+        if !guess.is_finite() {
+            return Err(Unsolved::NoConvergence);
+        }
         let method = self.method_at(guess);
         match self.cranks.len() {
             0 => self.assemble_with::<4>(method, guess),

@@ -1,1 +1,28 @@
-//! x
+//! The window's panels: egui only, no bevy. Each function draws one area from the bench and returns what the user did as [`Act`]s;
+//! nothing here changes the bench itself.
+
+mod actions;
+mod dialogs;
+mod field;
+mod findings_list;
+mod help;
+mod menu;
+mod mount_card;
+mod ride_post;
+mod scale;
+mod stage_overlay;
+mod strips;
+pub mod theme;
+mod truck_card;
+
+pub use actions::{Act, Action, shortcuts};
+pub use dialogs::{Dialog, PathPurpose, dialog_ui};
+pub use findings_list::findings_ui;
+pub use help::help_ui;
+pub use menu::{MenuView, menu_ui};
+pub use mount_card::mount_card_ui;
+pub use ride_post::ride_post_ui;
+pub use scale::HeightScale;
+pub use stage_overlay::{Handle, Overlay, Pointer, StageAct, stage_overlay_ui};
+pub use strips::strips_ui;
+pub use truck_card::truck_card_ui;

@@ -50,7 +50,7 @@ fn options() -> ron::Options {
 pub fn read(text: &str) -> Result<Setup, FileError> {
     let size = text.len() as u64;
     if size > LARGEST_BYTES {
-        return Err(FileError::TooLarge { megabytes: size / 1_000_000 });
+        return Err(FileError::TooLarge { megabytes: size.div_ceil(1_000_000) });
     }
     let setup: Setup = options().from_str(text).map_err(|e| explain(text, &e))?;
     setup.validate()?;
@@ -71,8 +71,19 @@ fn explain(text: &str, error: &ron::error::SpannedError) -> FileError {
     FileError::Text {
         line: at.line,
         column: at.col,
-        field: field_at(text, error),
+        field: field(text, error),
         expected: expected(&error.code),
+    }
+}
+
+/// The field that the error itself is about, or else the one whose value it stands in.
+fn field(text: &str, error: &ron::error::SpannedError) -> Option<String> {
+    use ron::Error as E;
+    match &error.code {
+        E::NoSuchStructField { found, .. } => Some(found.clone()),
+        E::MissingStructField { field, .. } | E::DuplicateStructField { field, .. } => Some((*field).to_owned()),
+        E::TrailingCharacters => None,
+        _ => field_at(text, error),
     }
 }
 
@@ -107,7 +118,13 @@ fn expected(code: &ron::Error) -> String {
         E::NoSuchEnumVariant { expected, found, .. } => format!("\"{found}\" is not known; one of {} is expected", known(expected)),
         E::ExpectedFloat | E::ExpectedInteger | E::InvalidIntegerDigit { .. } => "a number is expected".to_owned(),
         E::ExpectedString => "a text in quotation marks is expected".to_owned(),
-        E::ExpectedStructLike | E::ExpectedNamedStructLike(_) => "an opening bracket \"(\" and fields are expected".to_owned(),
+        E::ExpectedStringEnd => "the quotation mark that ends the text is missing".to_owned(),
+        E::InvalidEscape(_) => "a backslash in a text is expected twice: \\\\".to_owned(),
+        E::ExpectedIdentifier => "the name of a field is expected".to_owned(),
+        E::ExpectedDifferentLength { expected, found } => format!("{expected} are expected in these brackets; {found} are given"),
+        E::UnexpectedChar(found) => format!("{found} is not expected here"),
+        E::TrailingCharacters => "nothing is expected after the setup's closing bracket".to_owned(),
+        E::ExpectedStructLike | E::ExpectedNamedStructLike(_) | E::ExpectedStructName(_) | E::ExpectedDifferentStructName { .. } => "an opening bracket \"(\" and fields are expected".to_owned(),
         E::ExpectedStructLikeEnd => "a comma or the closing bracket \")\" is expected".to_owned(),
         E::ExpectedArray => "a list in square brackets is expected".to_owned(),
         E::ExpectedArrayEnd => "a comma or the closing bracket \"]\" is expected".to_owned(),

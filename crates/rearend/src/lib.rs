@@ -8,6 +8,7 @@
 //! straight part of the rails. Axle coordinates: origin where the tube axis meets the centre plane, parallel to the frame's as drawn.
 
 pub mod answers;
+pub mod figures;
 pub mod file;
 pub mod findings;
 pub mod first_order;

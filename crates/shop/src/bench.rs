@@ -79,8 +79,11 @@ impl Bench {
     /// A bench with a setup on it, standing at ride height.
     #[must_use]
     pub fn new(setup: Setup, path: Option<PathBuf>) -> Self {
-        let stand = at_ride(&setup);
-        let document = Document::new(setup, path);
+        Self::on(Document::new(setup, path))
+    }
+
+    fn on(document: Document) -> Self {
+        let stand = at_ride(document.setup());
         let mut bench =
             Self { document, stand, now: Err(None), units: Units::default(), selected: None, notice: None };
         bench.settle();
@@ -155,6 +158,7 @@ impl Bench {
             Command::SaveTo(path) => self.save_to(path),
             Command::Dismiss => self.notice = None,
         }
+        // An opened document has its own stand already; settling it again changes nothing.
         if self.document.revision() != revision {
             self.selected = self.selected.filter(|m| self.setup().mount(*m).is_some());
             self.stand_at(self.stand);
@@ -174,7 +178,7 @@ impl Bench {
         self.apply(&Change::MoveMount { mount, to });
     }
 
-    /// Heights are kept within the travel, roll within twice what is described.
+    /// Heights are kept within the travel, roll within what is described.
     fn stand_at(&mut self, wanted: Stand) {
         let travel = &self.setup().travel;
         let most_roll = travel.one_wheel_up_rad.abs();
@@ -208,7 +212,8 @@ impl Bench {
     }
 
     fn replace(&mut self, setup: Setup, path: Option<PathBuf>) {
-        *self = Self { units: self.units, ..Self::new(setup, path) };
+        let document = Document::following(&self.document, setup, path);
+        *self = Self { units: self.units, ..Self::on(document) };
     }
 
     fn save_to(&mut self, path: PathBuf) {

@@ -2,8 +2,9 @@
 
 use nalgebra::Point3;
 use rearend::answers::Answers;
+use rearend::file::{self, FileError};
 use rearend::findings::Remedy;
-use rearend::setup::{BarId, Limits, Mount, Setup, SetupError, Travel, to_file_resolution};
+use rearend::setup::{BarId, Limits, Mount, Setup, SetupError, Travel};
 use thiserror::Error;
 
 /// One edit.
@@ -42,6 +43,9 @@ pub enum ChangeError {
     /// There is no such part any more, or the value is not a usable number.
     #[error("that part cannot be moved there")]
     NoSuchMount,
+    /// A value that no file would take back.
+    #[error("{0}")]
+    Unusable(String),
     /// The height that a remedy needs is not reached.
     #[error("that height is not reached, so nothing can be levelled there")]
     NotReached,
@@ -73,7 +77,7 @@ impl Change {
         match self {
             Self::MoveMount { mount, to } => move_mount(&mut next, *mount, *to)?,
             Self::SetMirrored { bar, mirrored } => set_mirrored(&mut next, *bar, *mirrored)?,
-            Self::SetTravel(travel) => next.travel = at_file_resolution(*travel),
+            Self::SetTravel(travel) => next.travel = *travel,
             Self::SetLimits(limits) => next.limits = *limits,
             Self::Rename(name) => next.name.clone_from(name),
             Self::Take(remedy) => {
@@ -82,9 +86,23 @@ impl Change {
                 move_mount(&mut next, mount, to)?;
             }
         }
-        next.validate()?;
+        match self {
+            // Mounts move at file resolution and within what a file takes; a drag is too quick to be written out at every step.
+            Self::MoveMount { .. } | Self::SetMirrored { .. } | Self::Take(_) => next.validate()?,
+            Self::SetTravel(_) | Self::SetLimits(_) | Self::Rename(_) => next = filed(&next)?,
+        }
         Ok(next)
     }
+}
+
+/// The setup as its file gives it back, refused where it would not.
+fn filed(setup: &Setup) -> Result<Setup, ChangeError> {
+    setup.validate()?;
+    file::read(&file::write(setup)).map_err(|error| match error {
+        FileError::Setup(error) => error.into(),
+        FileError::Text { expected, .. } => ChangeError::Unusable(expected),
+        FileError::TooLarge { .. } => ChangeError::Unusable(error.to_string()),
+    })
 }
 
 fn move_mount(setup: &mut Setup, mount: Mount, to: Point3<f64>) -> Result<(), ChangeError> {
@@ -110,11 +128,4 @@ fn set_mirrored(setup: &mut Setup, bar: BarId, mirrored: bool) -> Result<(), Cha
         setup.bars.insert(bar.0 + 1, other);
     }
     Ok(())
-}
-
-fn at_file_resolution(mut travel: Travel) -> Travel {
-    for height in [&mut travel.laid_out_m, &mut travel.ride_m, &mut travel.full_lift_m] {
-        *height = to_file_resolution(*height);
-    }
-    travel
 }

@@ -1,7 +1,7 @@
 //! Setups on disk: nothing is half read, nothing half written.
 
 use std::fs;
-use std::io::Write;
+use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
 use rearend::file::{self, FileError, LARGEST_BYTES};
@@ -12,7 +12,7 @@ use thiserror::Error;
 #[derive(Debug, Error)]
 pub enum DiskError {
     /// The text is no setup.
-    #[error("{} is not a setup that can be opened: {source}", name(.path))]
+    #[error("the file {} is not a setup that can be opened: {source}", name(.path))]
     Content {
         /// The file.
         path: PathBuf,
@@ -20,7 +20,7 @@ pub enum DiskError {
         source: FileError,
     },
     /// The file cannot be read.
-    #[error("{} cannot be read: {}", .path.display(), plain(.source))]
+    #[error("the file {} cannot be read: {}", .path.display(), plain(.source))]
     Read {
         /// The file.
         path: PathBuf,
@@ -28,7 +28,7 @@ pub enum DiskError {
         source: std::io::Error,
     },
     /// The file cannot be written; what was there before is untouched.
-    #[error("{} cannot be written: {}. Save it somewhere else; nothing is lost", .path.display(), plain(.source))]
+    #[error("the file {} cannot be written: {}. Save it somewhere else; nothing is lost", .path.display(), plain(.source))]
     Write {
         /// The file.
         path: PathBuf,
@@ -63,11 +63,14 @@ fn plain(error: &std::io::Error) -> String {
 pub fn load(path: &Path) -> Result<Setup, DiskError> {
     let read = |source| DiskError::Read { path: path.to_owned(), source };
     let content = |source| DiskError::Content { path: path.to_owned(), source };
-    let size = fs::metadata(path).map_err(read)?.len();
+    let file = fs::File::open(path).map_err(read)?;
+    let size = file.metadata().map_err(read)?.len();
     if size > LARGEST_BYTES {
         return Err(content(FileError::TooLarge { megabytes: size.div_ceil(1_000_000) }));
     }
-    let text = fs::read_to_string(path).map_err(read)?;
+    // A device has no size and no end.
+    let mut text = String::new();
+    file.take(LARGEST_BYTES + 1).read_to_string(&mut text).map_err(read)?;
     file::read(&text).map_err(content)
 }
 

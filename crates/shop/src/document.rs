@@ -40,6 +40,11 @@ impl Document {
         Self { saved: setup.clone(), setup, answers, path, undo: Vec::new(), redo: Vec::new(), open_step: None, revision: 0 }
     }
 
+    /// A document opened in place of another: its revisions go on from there, so that nothing drawn of the old one passes for the new.
+    pub(crate) fn following(before: &Self, setup: Setup, path: Option<PathBuf>) -> Self {
+        Self { revision: before.revision + 1, ..Self::new(setup, path) }
+    }
+
     /// What is described.
     #[must_use]
     pub fn setup(&self) -> &Setup {

@@ -17,7 +17,7 @@ impl Finding {
             Kind::Unsolvable(error) => capitalised(&format!("{error}.")),
             Kind::Free(direction) => free(setup, *direction),
             Kind::EndsEarly(end) => ends_early(setup, units, self.part, *end),
-            Kind::Level(level) => self.level(setup, units, level),
+            Kind::Level(level) => level_sentence(setup, units, level),
             Kind::Shift { shift_m } => self.shift(setup, units, *shift_m),
             Kind::PinionChange { change_rad } => self.pinion(setup, units, *change_rad),
             Kind::EffectiveLengths { upper_m, lower_m } => self.effective_lengths(units, *upper_m, *lower_m),
@@ -27,24 +27,6 @@ impl Finding {
 
     fn at_height(&self, units: Units) -> String {
         self.height_m.map_or_else(String::new, |h| format!(" at ride height {}", units.length(h)))
-    }
-
-    fn level(&self, setup: &Setup, units: Units, level: &Levelness) -> String {
-        let name = setup.bar_name(level.bar, crate::setup::Side::Drawn);
-        let out = |m: f64| {
-            if m.abs() <= LEVEL_M {
-                "level".to_owned()
-            } else {
-                format!("{} {} at the frame", units.length(m.abs()), if m > 0.0 { "higher" } else { "lower" })
-            }
-        };
-        let half = level.at_half_m.map_or_else(|| "not reached".to_owned(), out);
-        let advice = match (level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M), level.at_ride_m.abs() <= LEVEL_M) {
-            (true, _) => "the axle is at the same place laid out and fully lifted",
-            (_, true) => "the axle moves least around ride height",
-            _ => "level at half travel puts the axle at the same place laid out and fully lifted; level at ride height moves it least while driving",
-        };
-        format!("The {name} is {half} at half travel and {} at ride height: {advice}.", out(level.at_ride_m))
     }
 
     fn shift(&self, setup: &Setup, units: Units, shift_m: f64) -> String {
@@ -83,6 +65,24 @@ impl Finding {
         let by = units.movement(misfit_m);
         format!("There are more bars than the axle needs: with one wheel up {roll}{}, {name} is out by {by}; {verdict}.", self.at_height(units))
     }
+}
+
+fn level_sentence(setup: &Setup, units: Units, level: &Levelness) -> String {
+    let name = setup.bar_name(level.bar, crate::setup::Side::Drawn);
+    let out = |m: f64| {
+        if m.abs() <= LEVEL_M {
+            "level".to_owned()
+        } else {
+            format!("{} {} at the frame", units.length(m.abs()), if m > 0.0 { "higher" } else { "lower" })
+        }
+    };
+    let half = level.at_half_m.map_or_else(|| "not reached".to_owned(), out);
+    let advice = match (level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M), level.at_ride_m.abs() <= LEVEL_M) {
+        (true, _) => "the axle is at the same place laid out and fully lifted",
+        (_, true) => "the axle moves least around ride height",
+        _ => "level at half travel puts the axle at the same place laid out and fully lifted; level at ride height moves it least while driving",
+    };
+    format!("The {name} is {half} at half travel and {} at ride height: {advice}.", out(level.at_ride_m))
 }
 
 fn free(setup: &Setup, direction: Direction) -> String {

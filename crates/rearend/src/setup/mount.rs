@@ -62,6 +62,9 @@ pub struct MountPoint {
     pub point: Point3<f64>,
 }
 
+/// Nothing on a truck is farther away than this; files hold no more.
+const MOST_M: f64 = 20.0;
+
 impl Setup {
     /// Every mount, in the order of the parts.
     #[must_use]
@@ -105,7 +108,7 @@ impl Setup {
     /// Puts a mount at a point of its carrier's coordinates. The other one of a pair mirrors. False if there is no such mount or the
     /// point is not a usable number.
     pub fn move_mount(&mut self, mount: Mount, to: Point3<f64>) -> bool {
-        if !to.coords.iter().all(|v| v.is_finite() && v.abs() < 20.0) {
+        if !to.coords.iter().all(|v| v.is_finite() && v.abs() < MOST_M) {
             return false;
         }
         let to = to_file_resolution_point(to);
@@ -121,7 +124,7 @@ impl Setup {
             (Mount::WattPivot, Some(watt)) => watt.pivot_in_axle = to,
             (Mount::WattArm, Some(watt)) => {
                 let along = watt.left_arm() / watt.half_crank_m;
-                watt.half_crank_m = to_file_resolution((to - watt.pivot_in_axle).dot(&along).max(0.001));
+                watt.half_crank_m = to_file_resolution((to - watt.pivot_in_axle).dot(&along).clamp(0.001, MOST_M));
             }
             (Mount::WattLeft, Some(watt)) => watt.left_in_frame = to,
             (Mount::WattRight, Some(watt)) => watt.right_in_frame = to,

@@ -52,7 +52,7 @@ fn within<E: Error>(value: f64, least: f64, most: f64, unit: &str) -> Result<f64
 
 /// A length or coordinate, mm in the file.
 pub(super) mod mm {
-    use super::*;
+    use super::{Deserialize, Deserializer, LONGEST_MM, Serializer, within};
 
     pub fn to_file(length_m: f64) -> f64 {
         (length_m * 1e9).round() / 1e6
@@ -62,6 +62,7 @@ pub(super) mod mm {
         length_mm / 1e3
     }
 
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
     pub fn serialize<S: Serializer>(length_m: &f64, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_f64(to_file(*length_m))
     }
@@ -73,7 +74,7 @@ pub(super) mod mm {
 
 /// A size: a length that must be more than nothing.
 pub(super) mod size_mm {
-    use super::*;
+    use super::{Deserialize, Deserializer, LONGEST_MM, mm, within};
     pub use mm::serialize;
 
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
@@ -83,7 +84,7 @@ pub(super) mod size_mm {
 
 /// A point, three coordinates in mm.
 pub(super) mod point_mm {
-    use super::*;
+    use super::{Deserialize, Deserializer, LONGEST_MM, Serialize, Serializer, mm, within};
     use nalgebra::Point3;
 
     pub fn serialize<S: Serializer>(point_m: &Point3<f64>, serializer: S) -> Result<S::Ok, S::Error> {
@@ -99,7 +100,7 @@ pub(super) mod point_mm {
 
 /// A list of stations, mm.
 pub(super) mod list_mm {
-    use super::*;
+    use super::{Deserialize, Deserializer, LONGEST_MM, Serializer, mm, within};
 
     pub fn serialize<S: Serializer>(list_m: &[f64], serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_seq(list_m.iter().map(|&m| mm::to_file(m)))
@@ -113,12 +114,13 @@ pub(super) mod list_mm {
 
 /// An angle, degrees in the file.
 pub(super) mod deg {
-    use super::*;
+    use super::{Deserialize, Deserializer, Serializer, within};
 
     fn to_file(angle_rad: f64) -> f64 {
         (angle_rad.to_degrees() * 1e9).round() / 1e9
     }
 
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
     pub fn serialize<S: Serializer>(angle_rad: &f64, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_f64(to_file(*angle_rad))
     }

@@ -1,0 +1,143 @@
+//! The command line.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use shop::{Bench, demo, disk};
+use stage::view::Standard;
+
+use crate::{commands, window};
+
+/// Lay out how a truck's rear axle hangs on links, and see what it does from the ground to full lift.
+#[derive(Parser)]
+#[command(name = "axlewright", version, args_conflicts_with_subcommands = true)]
+struct Cli {
+    /// The setup to open; a demo truck without one
+    setup: Option<PathBuf>,
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Write the sweep from laid out to full lift as CSV
+    Travel(TravelArgs),
+    /// List what is wrong, what to look at, what is fine; exit 1 if something won't work
+    Findings(FindingsArgs),
+    /// Render a picture with its caption; needs a graphics adapter, no display
+    Picture(PictureArgs),
+}
+
+#[derive(Args)]
+pub struct TravelArgs {
+    /// The setup's file
+    pub setup: PathBuf,
+    /// Poses from laid out to full lift
+    #[arg(long, default_value_t = rearend::travel::POSES, value_parser = poses)]
+    pub steps: usize,
+    /// Roll of the axle, degrees, + left side up
+    #[arg(long, default_value_t = 0.0, allow_negative_numbers = true, value_parser = roll)]
+    pub roll: f64,
+    /// File to write; standard output without it
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+}
+
+#[derive(Args)]
+pub struct FindingsArgs {
+    /// The setup's file
+    pub setup: PathBuf,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Args)]
+pub struct PictureArgs {
+    /// The setup's file
+    pub setup: PathBuf,
+    /// The PNG file to write
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Ride height, mm; the setup's own without it
+    #[arg(long, allow_negative_numbers = true)]
+    pub height: Option<f64>,
+    /// Roll of the axle, degrees, + left side up
+    #[arg(long, default_value_t = 0.0, allow_negative_numbers = true, value_parser = roll)]
+    pub roll: f64,
+    /// Seen from where
+    #[arg(long, value_enum, default_value_t = ViewName::Corner)]
+    pub view: ViewName,
+    /// Width and height, pixels
+    #[arg(long, default_value = "1600x1200", value_parser = size)]
+    pub size: (u32, u32),
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum ViewName {
+    Rear,
+    Side,
+    Top,
+    Corner,
+}
+
+impl ViewName {
+    pub fn standard(self) -> Standard {
+        match self {
+            Self::Rear => Standard::Rear,
+            Self::Side => Standard::Side,
+            Self::Top => Standard::Top,
+            Self::Corner => Standard::Corner,
+        }
+    }
+}
+
+fn poses(text: &str) -> Result<usize, String> {
+    text.parse().ok().filter(|n| (2..=100_000).contains(n)).ok_or_else(|| "2 to 100000 poses are expected".to_owned())
+}
+
+fn roll(text: &str) -> Result<f64, String> {
+    text.parse().ok().filter(|deg: &f64| deg.abs() <= 30.0).ok_or_else(|| "-30 to 30 degrees are expected".to_owned())
+}
+
+fn size(text: &str) -> Result<(u32, u32), String> {
+    use stage::picture::{LARGEST, SMALLEST};
+    let expected = || format!("width x height from {SMALLEST} to {LARGEST} pixels are expected, such as 1600x1200");
+    let (width, height) = text.split_once(['x', 'X']).ok_or_else(expected)?;
+    let side = |text: &str| text.trim().parse().ok().filter(|n| (SMALLEST..=LARGEST).contains(n));
+    side(width).zip(side(height)).ok_or_else(expected)
+}
+
+/// Does what the command line asks. The error is a sentence for the user.
+pub fn run() -> Result<ExitCode, String> {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        // Help and version are no errors; everything else is told in one sentence.
+        Err(error) if !error.use_stderr() => {
+            let _ = error.print();
+            return Ok(ExitCode::SUCCESS);
+        }
+        Err(error) => return Err(first_sentence(&error.to_string())),
+    };
+    match cli.command {
+        Some(Command::Travel(args)) => commands::travel(&args),
+        Some(Command::Findings(args)) => commands::findings(&args),
+        Some(Command::Picture(args)) => commands::picture(&args),
+        None => open_window(cli.setup),
+    }
+}
+
+fn open_window(path: Option<PathBuf>) -> Result<ExitCode, String> {
+    let setup = match &path {
+        Some(path) => disk::load(path).map_err(|e| e.to_string())?,
+        None => demo::ALL[0].setup().map_err(|e| e.to_string())?,
+    };
+    window::open(Bench::new(setup, path))
+}
+
+fn first_sentence(message: &str) -> String {
+    let first = message.lines().next().unwrap_or("the command line cannot be read");
+    let first = first.strip_prefix("error: ").unwrap_or(first);
+    format!("{first}; see axlewright --help")
+}

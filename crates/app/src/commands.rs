@@ -1,0 +1,119 @@
+//! The commands that need no window.
+
+use std::io::Write;
+use std::path::Path;
+use std::process::ExitCode;
+
+use rearend::answers::{Answers, Solved};
+use rearend::findings::Grade;
+use rearend::setup::Setup;
+use rearend::tape::Units;
+use rearend::travel::Travel;
+use shop::{Bench, Command, Stand, disk};
+use stage::caption::Caption;
+use stage::picture::{self, Request};
+use stage::view::{View, subject};
+use stage::{Shown, caption};
+
+use crate::cli::{FindingsArgs, PictureArgs, TravelArgs};
+
+fn load(path: &Path) -> Result<Setup, String> {
+    disk::load(path).map_err(|e| e.to_string())
+}
+
+fn solved(answers: &Answers) -> Result<&Solved, String> {
+    answers.solved.as_ref().map_err(ToString::to_string)
+}
+
+/// `axlewright travel`.
+pub fn travel(args: &TravelArgs) -> Result<ExitCode, String> {
+    let setup = load(&args.setup)?;
+    let answers = Answers::of(&setup);
+    let rear_end = &solved(&answers)?.rear_end;
+    let travel = Travel::sweep(&setup, rear_end, args.roll.to_radians(), args.steps);
+    let table = sheets::travel_csv(&setup, rear_end, &travel).map_err(|e| e.to_string())?;
+    match &args.out {
+        Some(path) => disk::write(path, &table).map_err(|e| e.to_string())?,
+        None => print(&table)?,
+    }
+    if travel.rows.len() < args.steps {
+        eprintln!("axlewright: the travel ends early, at {} of {} poses; the findings say where and why", travel.rows.len(), args.steps);
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// A reader that has seen enough, such as `head`, is no error.
+fn print(bytes: &[u8]) -> Result<(), String> {
+    match std::io::stdout().write_all(bytes) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(format!("standard output cannot be written: {error}")),
+        _ => Ok(()),
+    }
+}
+
+/// `axlewright findings`.
+pub fn findings(args: &FindingsArgs) -> Result<ExitCode, String> {
+    let setup = load(&args.setup)?;
+    let answers = Answers::of(&setup);
+    let text = if args.json { as_json(&setup, &answers)? } else { as_lines(&setup, &answers) };
+    print(text.as_bytes())?;
+    let fails = answers.findings.iter().any(|f| f.grade == Grade::WontWork);
+    Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
+}
+
+fn as_lines(setup: &Setup, answers: &Answers) -> String {
+    let line = |f: &rearend::findings::Finding| format!("{}: {}\n", f.grade.word(), f.sentence(setup, Units::Millimetres));
+    let lines: String = answers.findings.iter().map(line).collect();
+    format!("{lines}{}\n", rearend::figures::CAUTION)
+}
+
+fn as_json(setup: &Setup, answers: &Answers) -> Result<String, String> {
+    let finding = |f: &rearend::findings::Finding| {
+        serde_json::json!({
+            "grade": f.grade.word(),
+            "sentence": f.sentence(setup, Units::Millimetres),
+            "height_mm": f.height_m.map(|h| (h * 1e9).round() / 1e6),
+            "part": f.part.map(|p| p.name(setup)),
+        })
+    };
+    let findings: Vec<_> = answers.findings.iter().map(finding).collect();
+    let all = serde_json::json!({ "name": setup.name, "findings": findings, "caution": rearend::figures::CAUTION });
+    serde_json::to_string_pretty(&all).map(|text| text + "\n").map_err(|e| e.to_string())
+}
+
+/// `axlewright picture`.
+pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
+    let setup = load(&args.setup)?;
+    let mut bench = Bench::new(setup, None);
+    bench.run(Command::SetUnits(Units::Millimetres));
+    solved(bench.document().answers())?;
+    stand(&mut bench, args)?;
+    let shown = Shown::of(&bench).ok_or("nothing of this setup can be solved, so there is nothing to show; see its findings")?;
+    let (width, height) = args.size;
+    let stage_height = height - caption::height(width, height);
+    let (focus, span) = subject(bench.setup());
+    let pane = nalgebra::Vector2::new(f64::from(width), f64::from(stage_height));
+    let view = View::standard(args.view.standard(), focus, span, pane);
+    let caption = Caption::of(bench.setup(), bench.document().answers(), &shown.row, Units::Millimetres);
+    let request = Request { path: args.out.clone(), size: (width, height).into(), view, caption };
+    picture::take(shown, request).map_err(|e| e.to_string())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn stand(bench: &mut Bench, args: &PictureArgs) -> Result<(), String> {
+    let travel = bench.setup().travel;
+    let height_m = args.height.map_or(travel.ride_m, |mm| mm / 1e3);
+    if !(travel.laid_out_m - 1e-9..=travel.full_lift_m + 1e-9).contains(&height_m) {
+        let (low, high) = (travel.laid_out_m * 1e3, travel.full_lift_m * 1e3);
+        return Err(format!("a height from {low} to {high} mm is expected, from laid out to full lift"));
+    }
+    let roll_rad = args.roll.to_radians();
+    bench.run(Command::StandAt(Stand { height_m, roll_rad }));
+    if (bench.stand().roll_rad - roll_rad).abs() > 1e-9 {
+        let most = travel.one_wheel_up_rad.to_degrees();
+        return Err(format!("the setup rolls up to {most} degrees; change one_wheel_up_deg in its travel for more"));
+    }
+    match bench.now() {
+        Ok(_) => Ok(()),
+        Err(_) => Err("the bars do not reach that height and roll; the findings say where the travel ends and why".to_owned()),
+    }
+}

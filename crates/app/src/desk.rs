@@ -1,0 +1,262 @@
+//! Everything the window knows besides the bench: views, dialogs, switches; and how acts are carried out.
+
+use std::path::{Path, PathBuf};
+
+use bevy::prelude::Resource;
+use panels::{Act, Action, Dialog, PathPurpose};
+use rearend::mechanism::Part;
+use shop::{Bench, Command, Notice, Stand};
+use stage::Quality;
+use stage::view::Standard;
+
+use crate::file_dialog;
+use crate::stage_pane::StagePane;
+
+/// What was asked for while work was unsaved.
+#[derive(Clone, Debug, PartialEq)]
+enum HeldUp {
+    Quit,
+    Open(PathBuf),
+    Demo(usize),
+}
+
+/// Something only bevy can do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Errand {
+    /// Leave the program.
+    Quit,
+    /// Ask the system's file dialog.
+    Browse(PathPurpose),
+    /// Take a picture.
+    Picture(PathBuf),
+    /// Draw with this much detail.
+    Quality(Quality),
+    /// Switch between light and dark.
+    Theme,
+}
+
+/// The window's state.
+#[derive(Resource)]
+pub struct Desk {
+    pub bench: Bench,
+    pub stage: StagePane,
+    pub dialog: Option<Dialog>,
+    /// The part a finding points at.
+    pub lit: Option<Part>,
+    pub ghosts: bool,
+    pub wheels: bool,
+    pub path: bool,
+    pub truck_card: bool,
+    /// Seconds into the run of the travel, while it runs.
+    pub playing: Option<f64>,
+    held_up: Option<HeldUp>,
+    pub errands: Vec<Errand>,
+}
+
+/// Seconds for the way from laid out to full lift and back.
+const RUN_S: f64 = 5.0;
+
+impl Desk {
+    pub fn new(bench: Bench) -> Self {
+        Self {
+            stage: StagePane::new(bench.setup()),
+            bench,
+            dialog: None,
+            lit: None,
+            ghosts: false,
+            wheels: true,
+            path: true,
+            truck_card: false,
+            playing: None,
+            held_up: None,
+            errands: Vec::new(),
+        }
+    }
+
+    /// Whether a switch is on.
+    pub fn is_on(&self, action: Action) -> bool {
+        match action {
+            Action::Ghosts => self.ghosts,
+            Action::Wheels => self.wheels,
+            Action::Path => self.path,
+            Action::Perspective => !self.stage.view.parallel,
+            Action::Play => self.playing.is_some(),
+            _ => false,
+        }
+    }
+
+    /// Carries out what the user did.
+    pub fn act(&mut self, act: Act) {
+        match act {
+            Act::Do(command) => self.run(command),
+            Act::Choose(action) => self.choose(action),
+            Act::Light(part) => self.lit = part,
+            Act::Quality(which) => {
+                if let Some(quality) = Quality::ALL.get(which) {
+                    self.errands.push(Errand::Quality(*quality));
+                }
+            }
+            Act::Path(purpose, path) => self.path_given(purpose, path),
+            Act::Browse(purpose) => self.errands.push(Errand::Browse(purpose)),
+            Act::GoOnUnsaved => {
+                self.dialog = None;
+                self.go_on();
+            }
+            Act::CloseDialog => {
+                self.dialog = None;
+                self.held_up = None;
+            }
+        }
+    }
+
+    fn run(&mut self, command: Command) {
+        match command {
+            Command::Open(path) => self.unless_unsaved(HeldUp::Open(path)),
+            Command::OpenDemo(which) => self.unless_unsaved(HeldUp::Demo(which)),
+            Command::StandAt(stand) => {
+                self.playing = None;
+                self.bench.run(Command::StandAt(stand));
+            }
+            other => self.bench.run(other),
+        }
+    }
+
+    fn choose(&mut self, action: Action) {
+        match action {
+            Action::Open => self.ask_path(PathPurpose::Open),
+            Action::Save => self.save(),
+            Action::SaveAs => self.ask_path(PathPurpose::SaveAs),
+            Action::Picture => self.ask_path(PathPurpose::Picture),
+            Action::Quit => self.unless_unsaved(HeldUp::Quit),
+            Action::Undo => self.bench.run(Command::Undo),
+            Action::Redo => self.bench.run(Command::Redo),
+            Action::Truck => self.truck_card = !self.truck_card,
+            Action::Rear => self.look(Standard::Rear),
+            Action::Side => self.look(Standard::Side),
+            Action::Top => self.look(Standard::Top),
+            Action::Corner => self.look(Standard::Corner),
+            Action::Perspective => self.stage.view.parallel = !self.stage.view.parallel,
+            Action::Fit => self.stage.fit(self.bench.setup()),
+            Action::Play => self.playing = if self.playing.is_some() { None } else { Some(self.play_from()) },
+            Action::Ghosts => self.ghosts = !self.ghosts,
+            Action::Wheels => self.wheels = !self.wheels,
+            Action::Path => self.path = !self.path,
+            Action::Theme => self.errands.push(Errand::Theme),
+            Action::Keys | Action::Cautions => self.dialog = Some(Dialog::Help(action)),
+        }
+    }
+
+    fn look(&mut self, which: Standard) {
+        self.stage.look(which, self.bench.setup());
+    }
+
+    fn ask_path(&mut self, purpose: PathPurpose) {
+        let known = self.bench.document().path.as_deref();
+        let text = match purpose {
+            PathPurpose::Open => known.and_then(Path::parent).map(|f| f.join("")).unwrap_or_default(),
+            PathPurpose::SaveAs => known.map_or_else(|| self.file_name("ron"), Path::to_path_buf),
+            PathPurpose::Picture => known.map_or_else(|| self.file_name("png"), |p| p.with_extension("png")),
+        };
+        let text = text.display().to_string();
+        self.dialog = Some(Dialog::Path { purpose, text, can_browse: file_dialog::is_there() });
+    }
+
+    /// The setup's name as a file's.
+    fn file_name(&self, extension: &str) -> PathBuf {
+        let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+        let stem: String = self.bench.setup().name.chars().map(plain).collect();
+        PathBuf::from(stem.trim_matches('-')).with_extension(extension)
+    }
+
+    fn save(&mut self) {
+        match self.bench.document().path.clone() {
+            Some(path) => self.save_to(path),
+            None => self.ask_path(PathPurpose::SaveAs),
+        }
+    }
+
+    fn save_to(&mut self, path: PathBuf) {
+        self.dialog = None;
+        self.bench.run(Command::SaveTo(path));
+        if self.bench.document().is_unsaved() {
+            self.held_up = None;
+        } else {
+            self.go_on();
+        }
+    }
+
+    /// A path for a purpose; one that would replace a file is asked about first, once.
+    fn path_given(&mut self, purpose: PathPurpose, path: PathBuf) {
+        let path = with_extension(purpose, path);
+        let agreed = matches!(&self.dialog, Some(Dialog::Replace { path: asked, .. }) if *asked == path);
+        let own = purpose == PathPurpose::SaveAs && self.bench.document().path.as_ref() == Some(&path);
+        if purpose != PathPurpose::Open && path.is_file() && !agreed && !own {
+            self.dialog = Some(Dialog::Replace { purpose, path });
+            return;
+        }
+        self.dialog = None;
+        match purpose {
+            PathPurpose::Open => self.unless_unsaved(HeldUp::Open(path)),
+            PathPurpose::SaveAs => self.save_to(path),
+            PathPurpose::Picture => self.errands.push(Errand::Picture(path)),
+        }
+    }
+
+    fn unless_unsaved(&mut self, wanted: HeldUp) {
+        self.held_up = Some(wanted);
+        if self.bench.document().is_unsaved() {
+            self.dialog = Some(Dialog::Unsaved);
+        } else {
+            self.go_on();
+        }
+    }
+
+    fn go_on(&mut self) {
+        match self.held_up.take() {
+            Some(HeldUp::Quit) => self.errands.push(Errand::Quit),
+            Some(HeldUp::Open(path)) => self.bench.run(Command::Open(path)),
+            Some(HeldUp::Demo(which)) => self.bench.run(Command::OpenDemo(which)),
+            None => {}
+        }
+    }
+
+    /// The window was asked to close.
+    pub fn closing(&mut self) {
+        self.unless_unsaved(HeldUp::Quit);
+    }
+
+    /// The outcome of a picture, told.
+    pub fn told_picture(&mut self, outcome: Result<PathBuf, String>) {
+        self.bench.tell(match outcome {
+            Ok(path) => Notice::Done(format!("The picture is in {}.", path.display())),
+            Err(sentence) => Notice::Refused(format!("No picture: {sentence}.")),
+        });
+    }
+
+    /// The second of the run at which the truck stands where it does now.
+    fn play_from(&self) -> f64 {
+        let travel = &self.bench.setup().travel;
+        let part = (self.bench.stand().height_m - travel.laid_out_m) / (travel.full_lift_m - travel.laid_out_m);
+        (1.0 - 2.0 * part.clamp(0.0, 1.0)).acos() / std::f64::consts::TAU * RUN_S
+    }
+
+    /// Moves the run of the travel on; true while it runs.
+    pub fn play(&mut self, seconds: f64) -> bool {
+        let Some(at) = &mut self.playing else { return false };
+        *at += seconds;
+        let part = 0.5 - 0.5 * (*at / RUN_S * std::f64::consts::TAU).cos();
+        let travel = &self.bench.setup().travel;
+        let height_m = travel.laid_out_m + (travel.full_lift_m - travel.laid_out_m) * part;
+        self.bench.run(Command::StandAt(Stand { height_m, ..self.bench.stand() }));
+        true
+    }
+}
+
+fn with_extension(purpose: PathPurpose, path: PathBuf) -> PathBuf {
+    let extension = match purpose {
+        PathPurpose::Open => return path,
+        PathPurpose::SaveAs => "ron",
+        PathPurpose::Picture => "png",
+    };
+    if path.extension().is_some() { path } else { path.with_extension(extension) }
+}

@@ -1,0 +1,300 @@
+//! The window: bevy, the panels' layout, and the stage in the middle.
+
+use std::process::ExitCode;
+use std::time::Duration;
+
+use bevy::log::{Level, LogPlugin};
+use bevy::prelude::*;
+use bevy::render::RenderPlugin;
+use bevy::render::renderer::RenderAdapterInfo;
+use bevy::window::{PrimaryWindow, WindowCloseRequested, WindowResizeConstraints, WindowResolution};
+use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings};
+use panels::{Act, Action, MenuView};
+use shop::Bench;
+use stage::caption::Caption;
+use stage::picture::{self, Darkroom, Request};
+use stage::scene::{aim, spawn_camera};
+use stage::{Quality, Shown, StageCamera, StagePlugin};
+
+use crate::desk::{Desk, Errand};
+use crate::egui_host::{self, Host, Redraw};
+use crate::file_dialog::Picked;
+use crate::stage_pane::overlay;
+
+/// Size of pictures saved from the window, pixels.
+const PICTURE: UVec2 = UVec2::new(1920, 1360);
+
+const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+P saves a picture";
+
+/// Opens the window and stays until it closes. The error is a sentence for the user.
+pub fn open(bench: Bench) -> Result<ExitCode, String> {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|v| !v.is_empty());
+    if !["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"].into_iter().any(set) {
+        return Err("no display was found, so no window can open; the commands travel, findings and picture work without one".to_owned());
+    }
+    let render_creation = picture::renderer().ok_or(
+        "no graphics adapter was found, so no window can open: install a graphics driver (on Debian or Ubuntu: mesa-vulkan-drivers); \
+         the commands travel and findings work without one",
+    )?;
+    // Nothing to draw until something happens. Long, but finite: winit spins on an endless wait that follows a finite one.
+    let calm = UpdateMode::reactive_low_power(Duration::from_secs(3600));
+    let mut app = App::new();
+    app.add_plugins(
+        DefaultPlugins
+            .set(WindowPlugin { primary_window: Some(main_window()), close_when_requested: false, ..default() })
+            .set(LogPlugin { level: Level::ERROR, filter: "wgpu=off,naga=off,bevy_egui=error".into(), ..default() })
+            .set(RenderPlugin { render_creation, synchronous_pipeline_compilation: true, ..default() }),
+    )
+    .insert_resource(WinitSettings { focused_mode: calm, unfocused_mode: calm })
+    .add_plugins((StagePlugin, egui_host::plugin))
+    .insert_resource(Desk::new(bench))
+    .init_resource::<Picked>()
+    .add_systems(PreStartup, choose_quality)
+    .add_systems(Startup, spawn_camera)
+    .add_systems(PreUpdate, (listen, move_on).chain())
+    .add_systems(Update, (dress, draw, do_errands, show).chain().before(stage::scene::StageSystems))
+    .add_systems(Last, title);
+    Ok(if app.run().is_success() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+fn main_window() -> Window {
+    Window {
+        title: "Axlewright".into(),
+        name: Some("axlewright".into()),
+        resolution: WindowResolution::new(1280, 800),
+        resize_constraints: WindowResizeConstraints { min_width: 960.0, min_height: 600.0, ..default() },
+        ..default()
+    }
+}
+
+fn choose_quality(adapter: Res<RenderAdapterInfo>, mut quality: ResMut<Quality>) {
+    *quality = Quality::for_adapter(&format!("{:?}", adapter.device_type));
+}
+
+/// Answers from outside: the window's close button, file dialogs, pictures.
+fn listen(
+    mut desk: ResMut<Desk>,
+    mut closing: MessageReader<WindowCloseRequested>,
+    picked: Res<Picked>,
+    mut darkroom: ResMut<Darkroom>,
+    mut redraw: ResMut<Redraw>,
+) {
+    if closing.read().count() > 0 {
+        desk.closing();
+        redraw.0 = 3;
+    }
+    while let Some((purpose, path)) = picked.next() {
+        desk.act(Act::Path(purpose, path));
+        redraw.0 = 3;
+    }
+    if darkroom.is_changed()
+        && let Some(outcome) = darkroom.outcome()
+    {
+        desk.told_picture(outcome.map_err(|e| e.to_string()));
+        redraw.0 = 3;
+    }
+}
+
+/// What moves by itself.
+fn move_on(mut desk: ResMut<Desk>, time: Res<Time<Real>>, mut redraw: ResMut<Redraw>) {
+    let desk = desk.bypass_change_detection();
+    let seconds = time.delta_secs_f64().min(0.1);
+    if desk.play(seconds) | desk.stage.glide(seconds) {
+        redraw.0 = 2;
+    }
+}
+
+/// Fonts have to be there before the first word is drawn.
+fn dress(mut host: Host, mut done: Local<bool>) {
+    if !*done && let Ok((mut context, _, _)) = host.single_mut() {
+        panels::theme::dress(context.get_mut());
+        *done = true;
+    }
+}
+
+fn draw(
+    mut host: Host,
+    mut desk: ResMut<Desk>,
+    mut camera: Single<(&mut Camera, &mut Transform, &mut Projection), With<StageCamera>>,
+    quality: Res<Quality>,
+    mut redraw: ResMut<Redraw>,
+) {
+    let desk = desk.bypass_change_detection();
+    let mut acts = Vec::new();
+    let mut pane = egui::Rect::NOTHING;
+    let mut did = false;
+    let ctx = egui_host::run(&mut host, |ui| {
+        acts.extend(panels_ui(ui, desk, *quality));
+        pane = ui.available_rect_before_wrap();
+        did |= stage_ui(ui, desk, pane, &mut acts);
+        if desk.dialog.is_none() {
+            acts.extend(panels::shortcuts(ui.ctx()));
+        }
+    });
+    let Some(ctx) = ctx else { return };
+    did |= !acts.is_empty();
+    for act in acts {
+        desk.act(act);
+    }
+    if did {
+        redraw.0 = redraw.0.max(2);
+    }
+    let (camera, transform, projection) = &mut *camera;
+    if let Some(viewport) = egui_host::viewport(pane, ctx.pixels_per_point()) {
+        camera.viewport = Some(viewport);
+    }
+    aim(&desk.stage.view, transform, projection);
+}
+
+fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
+    let mut acts = Vec::new();
+    let place = Quality::ALL.iter().position(|q| *q == quality).unwrap_or(0);
+    let names = Quality::ALL.map(Quality::label);
+    let is_on = |action: Action| desk.is_on(action);
+    let view = MenuView { is_on: &is_on, qualities: &names, quality: place };
+    egui::Panel::top("menu").show(ui, |ui| acts.extend(panels::menu_ui(ui, &desk.bench, &view)));
+    egui::Panel::bottom("findings").resizable(true).default_size(158.0).size_range(70.0..=360.0).show(ui, |ui| {
+        acts.extend(panels::findings_ui(ui, &desk.bench));
+    });
+    egui::Panel::left("ride post").resizable(false).exact_size(136.0).show(ui, |ui| {
+        acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
+    });
+    egui::Panel::right("strips").resizable(true).default_size(352.0).size_range(270.0..=640.0).show(ui, |ui| {
+        acts.extend(panels::strips_ui(ui, &desk.bench));
+    });
+    acts
+}
+
+/// The stage's overlay, the cards that float on it, and dialogs; true if the pointer did something.
+fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) -> bool {
+    desk.stage.place(pane, desk.bench.setup());
+    let row = desk.bench.now().ok().copied();
+    let mut did = Vec::new();
+    if let Some(row) = row {
+        let handles = desk.stage.handles(&desk.bench, &row);
+        let (path, path_words) = if desk.path { desk.stage.path(&desk.bench, &row) } else { (Vec::new(), String::new()) };
+        let view = desk.stage.view_words();
+        let words = [path_words.as_str(), HINT, view.as_str()];
+        let over = overlay(&desk.stage, &desk.bench, &handles, &path, words);
+        let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
+        stage.set_clip_rect(pane);
+        did = panels::stage_overlay_ui(&mut stage, pane, &over);
+    }
+    cards(ui, desk, pane, acts);
+    if let Some(mut dialog) = desk.dialog.take() {
+        acts.extend(panels::dialog_ui(ui.ctx(), &mut dialog));
+        desk.dialog = Some(dialog);
+    }
+    let any = !did.is_empty();
+    for act in did {
+        desk.stage.act(act, &mut desk.bench);
+    }
+    any
+}
+
+fn cards(ui: &egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) {
+    let card = |title: &str, at: egui::Pos2, pivot: egui::Align2| {
+        egui::Window::new(title.to_owned())
+            .title_bar(false)
+            .resizable(false)
+            .default_width(250.0)
+            .max_width(270.0)
+            .constrain_to(pane)
+            .pivot(pivot)
+            .default_pos(at)
+    };
+    if desk.bench.selected().is_some() && desk.stage.dragged().is_none() {
+        let at = pane.right_top() + egui::vec2(-10.0, 10.0);
+        card("mount", at, egui::Align2::RIGHT_TOP).show(ui.ctx(), |ui| acts.extend(panels::mount_card_ui(ui, &desk.bench)));
+    }
+    if desk.truck_card {
+        let at = pane.left_top() + egui::vec2(10.0, 46.0);
+        let mut open = true;
+        card("truck", at, egui::Align2::LEFT_TOP).show(ui.ctx(), |ui| {
+            acts.extend(panels::truck_card_ui(ui, &desk.bench));
+            open = !ui.button("Close").clicked();
+        });
+        desk.truck_card = open;
+    }
+}
+
+fn do_errands(
+    mut desk: ResMut<Desk>,
+    mut host: Host,
+    mut exit: MessageWriter<AppExit>,
+    picked: Res<Picked>,
+    proxy: Option<Res<EventLoopProxyWrapper>>,
+    mut darkroom: ResMut<Darkroom>,
+    mut quality: ResMut<Quality>,
+) {
+    let desk = desk.bypass_change_detection();
+    for errand in std::mem::take(&mut desk.errands) {
+        match errand {
+            Errand::Quit => {
+                exit.write(AppExit::Success);
+            }
+            Errand::Browse(purpose) => picked.ask(purpose, proxy.as_deref()),
+            Errand::Quality(wanted) => *quality = wanted,
+            Errand::Theme => switch_theme(&mut host),
+            Errand::Picture(path) => {
+                let Ok(row) = desk.bench.now() else {
+                    desk.told_picture(Err("the bars do not reach this height and roll".to_owned()));
+                    continue;
+                };
+                let (setup, answers) = (desk.bench.setup(), desk.bench.document().answers());
+                let caption = Caption::of(setup, answers, row, desk.bench.units());
+                darkroom.take(Request { path, size: PICTURE, view: desk.stage.view, caption });
+            }
+        }
+    }
+}
+
+fn switch_theme(host: &mut Host) {
+    if let Ok((mut context, _, _)) = host.single_mut() {
+        let ctx = context.get_mut();
+        let next = if ctx.theme() == egui::Theme::Dark { egui::Theme::Light } else { egui::Theme::Dark };
+        ctx.set_theme(next);
+        ctx.request_repaint();
+    }
+}
+
+/// What the stage was last told.
+#[derive(PartialEq)]
+struct Told {
+    revision: u64,
+    name: String,
+    stand: shop::Stand,
+    lit: Option<rearend::mechanism::Part>,
+    switches: [bool; 2],
+}
+
+/// Tells the stage what to show, when anything of it has changed.
+fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) {
+    let now = Told {
+        revision: desk.bench.document().revision(),
+        name: desk.bench.setup().name.clone(),
+        stand: desk.bench.stand(),
+        lit: desk.lit,
+        switches: [desk.ghosts, desk.wheels],
+    };
+    if told.as_ref() == Some(&now) {
+        return;
+    }
+    if let Some(mut shown) = Shown::of(&desk.bench) {
+        shown.lit = desk.lit;
+        shown.wheels = desk.wheels;
+        if !desk.ghosts {
+            shown.ghosts = [None; 2];
+        }
+        commands.insert_resource(shown);
+    }
+    *told = Some(now);
+}
+
+fn title(desk: Res<Desk>, mut window: Single<&mut Window, With<PrimaryWindow>>) {
+    let star = if desk.bench.document().is_unsaved() { "*" } else { "" };
+    let title = format!("{star}{} – Axlewright", desk.bench.setup().name);
+    if window.title != title {
+        window.title = title;
+    }
+}

@@ -1,0 +1,206 @@
+//! Everything a menu entry or key can do: one list gives text, tooltip and shortcut.
+
+use egui::{Key, KeyboardShortcut, Modifiers};
+use rearend::mechanism::Part;
+use shop::Command;
+
+/// What the user did, for the application to carry out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Act {
+    /// Something of the bench.
+    Do(Command),
+    /// A menu entry or key.
+    Choose(Action),
+    /// Light a part up, or none.
+    Light(Option<Part>),
+    /// Draw the stage with this much detail (place in the list of levels).
+    Quality(usize),
+    /// A path was typed or picked for a purpose.
+    Path(crate::PathPurpose, std::path::PathBuf),
+    /// Ask the system's own file dialog for a path.
+    Browse(crate::PathPurpose),
+    /// Go on with what was held up by unsaved work, without saving.
+    GoOnUnsaved,
+    /// Close the open dialog.
+    CloseDialog,
+}
+
+/// A menu entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Action {
+    /// Open a setup.
+    Open,
+    /// Save it.
+    Save,
+    /// Save it somewhere else.
+    SaveAs,
+    /// Leave.
+    Quit,
+    /// Take back.
+    Undo,
+    /// Do again.
+    Redo,
+    /// Heights and limits.
+    Truck,
+    /// From behind.
+    Rear,
+    /// From the left.
+    Side,
+    /// From above.
+    Top,
+    /// From behind, left and above.
+    Corner,
+    /// With or without perspective.
+    Perspective,
+    /// Everything in view.
+    Fit,
+    /// Run the travel up and down.
+    Play,
+    /// Faint axles at laid out and full lift.
+    Ghosts,
+    /// Wheels on or off.
+    Wheels,
+    /// The path of the axle's centre.
+    Path,
+    /// Light or dark.
+    Theme,
+    /// A picture for the customer.
+    Picture,
+    /// The list of keys.
+    Keys,
+    /// The cautions.
+    Cautions,
+}
+
+impl Action {
+    /// All of them, in the order of the list of keys.
+    pub const ALL: [Self; 21] = [
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::Picture,
+        Self::Quit,
+        Self::Undo,
+        Self::Redo,
+        Self::Truck,
+        Self::Rear,
+        Self::Side,
+        Self::Top,
+        Self::Corner,
+        Self::Perspective,
+        Self::Fit,
+        Self::Play,
+        Self::Ghosts,
+        Self::Wheels,
+        Self::Path,
+        Self::Theme,
+        Self::Keys,
+        Self::Cautions,
+    ];
+
+    /// What the menu says.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Self::Open => "Open…",
+            Self::Save => "Save",
+            Self::SaveAs => "Save as…",
+            Self::Quit => "Quit",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::Truck => "Heights and limits…",
+            Self::Rear => "From behind",
+            Self::Side => "From the side",
+            Self::Top => "From above",
+            Self::Corner => "From the corner",
+            Self::Perspective => "Perspective",
+            Self::Fit => "Everything in view",
+            Self::Play => "Run the travel",
+            Self::Ghosts => "Axle laid out and fully lifted",
+            Self::Wheels => "Wheels",
+            Self::Path => "Path of the axle's centre",
+            Self::Theme => "Light or dark",
+            Self::Picture => "Save picture…",
+            Self::Keys => "Keys and mouse",
+            Self::Cautions => "Cautions",
+        }
+    }
+
+    /// What the tooltip says.
+    #[must_use]
+    pub fn tip(self) -> &'static str {
+        match self {
+            Self::Open => "Open a setup from a file",
+            Self::Save => "Save the setup to its file",
+            Self::SaveAs => "Save the setup to another file",
+            Self::Quit => "Leave; unsaved work is asked about first",
+            Self::Undo => "Take the last step back; a whole drag is one step",
+            Self::Redo => "Do again what was taken back",
+            Self::Truck => "How low, how high, and what you allow",
+            Self::Rear => "Drag mounts sideways and up",
+            Self::Side => "Drag mounts forward and up",
+            Self::Top => "Drag mounts forward and sideways",
+            Self::Corner => "See it as it stands",
+            Self::Perspective => "With perspective, or with what is level drawn level",
+            Self::Fit => "Move the eye so that the whole rear end is seen",
+            Self::Play => "Lower and lift the truck by itself",
+            Self::Ghosts => "Show the axle faintly at both ends of its travel",
+            Self::Wheels => "Take the wheels off the picture to see behind them",
+            Self::Path => "Draw the way of the axle's centre, sideways part enlarged",
+            Self::Theme => "Switch between light and dark panels",
+            Self::Picture => "A picture with name and figures, to show a customer",
+            Self::Keys => "What every key and mouse button does",
+            Self::Cautions => "What these numbers are, and what they are not",
+        }
+    }
+
+    /// Its key.
+    #[must_use]
+    pub fn shortcut(self) -> Option<KeyboardShortcut> {
+        let ctrl = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let plain = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
+        match self {
+            Self::Open => ctrl(Key::O),
+            Self::Save => ctrl(Key::S),
+            Self::SaveAs => Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S)),
+            Self::Quit => ctrl(Key::Q),
+            Self::Undo => ctrl(Key::Z),
+            Self::Redo => ctrl(Key::Y),
+            Self::Truck => ctrl(Key::T),
+            Self::Rear => plain(Key::Num1),
+            Self::Side => plain(Key::Num2),
+            Self::Top => plain(Key::Num3),
+            Self::Corner => plain(Key::Num4),
+            Self::Perspective => plain(Key::P),
+            Self::Fit => plain(Key::F),
+            Self::Play => plain(Key::Space),
+            Self::Ghosts => plain(Key::G),
+            Self::Wheels => plain(Key::W),
+            Self::Path => plain(Key::C),
+            Self::Theme => plain(Key::L),
+            Self::Picture => ctrl(Key::P),
+            Self::Keys => plain(Key::F1),
+            Self::Cautions => None,
+        }
+    }
+
+    /// What a tick beside the entry shows, for those that are on or off.
+    #[must_use]
+    pub fn is_switch(self) -> bool {
+        matches!(self, Self::Perspective | Self::Ghosts | Self::Wheels | Self::Path | Self::Play)
+    }
+}
+
+/// The keys pressed in this frame. Keys without a modifier count only while nothing is typed or operated by keyboard.
+pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
+    let busy = ctx.memory(|m| m.focused().is_some());
+    // Longer chords first: Ctrl+Shift+S is not Ctrl+S.
+    let mut actions = Action::ALL;
+    actions.sort_by_key(|a| std::cmp::Reverse(a.shortcut().map_or(0, |s| u8::from(s.modifiers.shift) + u8::from(s.modifiers.command))));
+    let pressed = |action: &Action| {
+        let Some(shortcut) = action.shortcut() else { return false };
+        let is_typing = busy && !shortcut.modifiers.command && shortcut.logical_key != Key::F1;
+        !is_typing && ctx.input_mut(|i| i.consume_shortcut(&shortcut))
+    };
+    actions.into_iter().filter(pressed).map(Act::Choose).collect()
+}

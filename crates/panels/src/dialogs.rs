@@ -1,0 +1,136 @@
+//! Questions that hold everything else up: a path to open or save to, and unsaved work.
+
+use std::path::PathBuf;
+
+use egui::{Context, Id, Key, Modal, Ui};
+
+use crate::actions::{Act, Action};
+use crate::theme::strong;
+
+/// What a path is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PathPurpose {
+    /// A setup to open.
+    Open,
+    /// Where to save the setup.
+    SaveAs,
+    /// Where to save the picture.
+    Picture,
+}
+
+/// An open dialog.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Dialog {
+    /// Asks for a path.
+    Path {
+        /// What for.
+        purpose: PathPurpose,
+        /// What is typed so far.
+        text: String,
+        /// Whether the system has a file dialog to offer.
+        can_browse: bool,
+    },
+    /// Asks whether to replace a file.
+    Replace {
+        /// What for.
+        purpose: PathPurpose,
+        /// The file.
+        path: PathBuf,
+    },
+    /// Asks what to do with unsaved work.
+    Unsaved,
+    /// The list of keys, or the cautions.
+    Help(Action),
+}
+
+impl PathPurpose {
+    fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a setup",
+            Self::SaveAs => "Save the setup as",
+            Self::Picture => "Save a picture as",
+        }
+    }
+
+    fn verb(self) -> &'static str {
+        match self {
+            Self::Open => "Open",
+            Self::SaveAs | Self::Picture => "Save",
+        }
+    }
+}
+
+/// Draws a dialog over everything else.
+pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
+    let mut acts = Vec::new();
+    let modal = Modal::new(Id::new("dialog")).show(ctx, |ui| {
+        ui.set_width(460.0);
+        match dialog {
+            Dialog::Path { purpose, text, can_browse } => path_ui(ui, *purpose, text, *can_browse, &mut acts),
+            Dialog::Replace { purpose, path } => replace_ui(ui, *purpose, path, &mut acts),
+            Dialog::Unsaved => unsaved_ui(ui, &mut acts),
+            Dialog::Help(what) => {
+                ui.label(strong(what.text(), 17.0));
+                crate::help::help_ui(ui, *what);
+                if ui.button("Close").clicked() {
+                    acts.push(Act::CloseDialog);
+                }
+            }
+        }
+    });
+    if acts.is_empty() && modal.should_close() {
+        acts.push(Act::CloseDialog);
+    }
+    acts
+}
+
+fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: bool, acts: &mut Vec<Act>) {
+    ui.label(strong(purpose.title(), 17.0));
+    let label = ui.label("File, with its folder:");
+    let edit = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY).id(Id::new("path box"))).labelled_by(label.id);
+    let entered = edit.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    if ui.memory(|m| m.focused().is_none()) && !entered {
+        edit.request_focus();
+    }
+    ui.horizontal(|ui| {
+        let go = ui.add_enabled(!text.trim().is_empty(), egui::Button::new(purpose.verb())).clicked();
+        if (go || entered) && !text.trim().is_empty() {
+            acts.push(Act::Path(purpose, PathBuf::from(text.trim())));
+        }
+        if can_browse && ui.button("Browse…").clicked() {
+            acts.push(Act::Browse(purpose));
+        }
+        if ui.button("Cancel").clicked() {
+            acts.push(Act::CloseDialog);
+        }
+    });
+}
+
+fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &std::path::Path, acts: &mut Vec<Act>) {
+    ui.label(strong("Replace the file?", 17.0));
+    ui.label(format!("{} is already there.", path.display()));
+    ui.horizontal(|ui| {
+        if ui.button("Replace").clicked() {
+            acts.push(Act::Path(purpose, path.to_owned()));
+        }
+        if ui.button("Cancel").clicked() {
+            acts.push(Act::CloseDialog);
+        }
+    });
+}
+
+fn unsaved_ui(ui: &mut Ui, acts: &mut Vec<Act>) {
+    ui.label(strong("Save your work first?", 17.0));
+    ui.label("The setup has changes that are not saved.");
+    ui.horizontal(|ui| {
+        if ui.button("Save").clicked() {
+            acts.push(Act::Choose(Action::Save));
+        }
+        if ui.button("Go on without saving").clicked() {
+            acts.push(Act::GoOnUnsaved);
+        }
+        if ui.button("Cancel").clicked() {
+            acts.push(Act::CloseDialog);
+        }
+    });
+}

@@ -1,0 +1,70 @@
+//! The findings: what is wrong, what to look at, what is fine.
+
+use egui::{Sense, Ui};
+use rearend::findings::Finding;
+use shop::{Bench, Change, Command, Notice, Stand};
+
+use crate::actions::Act;
+use crate::theme::{Inks, strong};
+
+/// Draws the notice, if there is one, and the findings below it.
+pub fn findings_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
+    let mut acts = notice(ui, bench);
+    egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        for (place, finding) in bench.document().answers().findings.iter().enumerate() {
+            acts.extend(ui.push_id(place, |ui| finding_ui(ui, bench, finding)).inner);
+        }
+    });
+    acts
+}
+
+fn notice(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
+    let Some(notice) = bench.notice() else { return Vec::new() };
+    let (text, grade) = match notice {
+        Notice::Done(text) => (text, rearend::findings::Grade::Fine),
+        Notice::Refused(text) => (text, rearend::findings::Grade::WontWork),
+    };
+    let (_, colour) = Inks::grade(ui, grade);
+    let frame = egui::Frame::new().fill(Inks::of(ui).paper).stroke(egui::Stroke::new(1.0, colour)).corner_radius(5).inner_margin(6);
+    let closed = frame.show(ui, |ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let close = ui.small_button("close");
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| ui.add(egui::Label::new(text).wrap()));
+            close.clicked()
+        })
+        .inner
+    });
+    if closed.inner { vec![Act::Do(Command::Dismiss)] } else { Vec::new() }
+}
+
+fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
+    let mut acts = Vec::new();
+    let sentence = finding.sentence(bench.setup(), bench.units());
+    ui.horizontal_top(|ui| {
+        let (mark, colour) = Inks::grade(ui, finding.grade);
+        let badge = egui::Label::new(strong(format!("{mark} {}", finding.grade.word()), 13.0).color(colour));
+        ui.add_sized([92.0, 18.0], badge.halign(egui::Align::LEFT));
+        let buttons: f32 = finding.remedies.iter().map(|r| 34.0 + 6.4 * r.label().len() as f32).sum();
+        let room = (ui.available_width() - buttons).max(160.0);
+        let goes = finding.height_m.is_some() || finding.part.is_some();
+        let text = egui::Label::new(sentence).wrap().sense(if goes { Sense::click() } else { Sense::hover() });
+        let shown = ui.allocate_ui(egui::vec2(room, 18.0), |ui| {
+            ui.set_width(room);
+            ui.add(text)
+        });
+        let label = if goes { shown.inner.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text("Go there") } else { shown.inner };
+        if label.hovered() && finding.part.is_some() {
+            acts.push(Act::Light(finding.part));
+        }
+        if goes && label.clicked() {
+            acts.extend(finding.height_m.map(|height_m| Act::Do(Command::StandAt(Stand { height_m, ..bench.stand() }))));
+            acts.push(Act::Light(finding.part));
+        }
+        for remedy in &finding.remedies {
+            if ui.button(remedy.label()).clicked() {
+                acts.push(Act::Do(Command::Apply(Change::Take(*remedy))));
+            }
+        }
+    });
+    acts
+}

@@ -1,0 +1,125 @@
+//! The menu bar.
+
+use egui::{Button, Ui};
+use rearend::tape::Units;
+use shop::{Bench, Command, demo};
+
+use crate::actions::{Act, Action};
+use crate::theme::{Inks, strong};
+
+/// What the menu shows besides the bench.
+pub struct MenuView<'a> {
+    /// Whether an entry that is on or off is on.
+    pub is_on: &'a dyn Fn(Action) -> bool,
+    /// Names of the levels of detail.
+    pub qualities: &'a [&'static str],
+    /// Which is in force.
+    pub quality: usize,
+}
+
+/// Draws the menu bar with the setup's name, whether it is saved, and the units.
+pub fn menu_ui(ui: &mut Ui, bench: &Bench, view: &MenuView) -> Vec<Act> {
+    let mut acts = Vec::new();
+    egui::MenuBar::new().ui(ui, |ui| {
+        ui.menu_button("File", |ui| file_menu(ui, view, &mut acts));
+        ui.menu_button("Edit", |ui| edit_menu(ui, bench, &mut acts));
+        ui.menu_button("Truck", |ui| entry(ui, Action::Truck, view, &mut acts));
+        ui.menu_button("View", |ui| view_menu(ui, view, &mut acts));
+        ui.menu_button("Output", |ui| entry(ui, Action::Picture, view, &mut acts));
+        ui.menu_button("Help", |ui| {
+            entry(ui, Action::Keys, view, &mut acts);
+            entry(ui, Action::Cautions, view, &mut acts);
+        });
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            units_menu(ui, bench.units(), &mut acts);
+            title(ui, bench);
+        });
+    });
+    acts
+}
+
+fn title(ui: &mut Ui, bench: &Bench) {
+    let document = bench.document();
+    let state = match (document.is_unsaved(), &document.path) {
+        (true, _) => "not saved".to_owned(),
+        (false, Some(path)) => path.file_name().map_or_else(|| "saved".to_owned(), |n| n.to_string_lossy().into_owned()),
+        (false, None) => "demo".to_owned(),
+    };
+    ui.label(egui::RichText::new(state).color(Inks::of(ui).soft));
+    ui.label(strong(&bench.setup().name, 14.0));
+}
+
+fn units_menu(ui: &mut Ui, units: Units, acts: &mut Vec<Act>) {
+    ui.menu_button(units.label(), |ui| {
+        for choice in Units::ALL {
+            if ui.radio(choice == units, choice.label()).clicked() {
+                acts.push(Act::Do(Command::SetUnits(choice)));
+                ui.close();
+            }
+        }
+    })
+    .response
+    .on_hover_text("How lengths are shown, and what a bare number means");
+}
+
+fn file_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
+    entry(ui, Action::Open, view, acts);
+    ui.menu_button("Demo trucks", |ui| {
+        for (which, demo) in demo::ALL.iter().enumerate() {
+            if ui.button(demo.title).clicked() {
+                acts.push(Act::Do(Command::OpenDemo(which)));
+                ui.close();
+            }
+        }
+    });
+    ui.separator();
+    entry(ui, Action::Save, view, acts);
+    entry(ui, Action::SaveAs, view, acts);
+    ui.separator();
+    entry(ui, Action::Quit, view, acts);
+}
+
+fn edit_menu(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
+    let document = bench.document();
+    for (action, step) in [(Action::Undo, document.undo_name()), (Action::Redo, document.redo_name())] {
+        let text = step.map_or_else(|| action.text().to_owned(), |name| format!("{}: {name}", action.text()));
+        if ui.add_enabled(step.is_some(), button(ui, &text, action)).on_hover_text(action.tip()).clicked() {
+            acts.push(Act::Choose(action));
+            ui.close();
+        }
+    }
+}
+
+fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
+    for action in [Action::Rear, Action::Side, Action::Top, Action::Corner, Action::Fit] {
+        entry(ui, action, view, acts);
+    }
+    ui.separator();
+    for action in [Action::Perspective, Action::Ghosts, Action::Wheels, Action::Path, Action::Play] {
+        entry(ui, action, view, acts);
+    }
+    ui.separator();
+    entry(ui, Action::Theme, view, acts);
+    ui.menu_button("Detail", |ui| {
+        for (which, name) in view.qualities.iter().enumerate() {
+            if ui.radio(which == view.quality, *name).clicked() {
+                acts.push(Act::Quality(which));
+                ui.close();
+            }
+        }
+    });
+}
+
+fn button(ui: &Ui, text: &str, action: Action) -> Button<'static> {
+    let key = action.shortcut().map_or_else(String::new, |s| ui.ctx().format_shortcut(&s));
+    Button::new(text.to_owned()).shortcut_text(key)
+}
+
+fn entry(ui: &mut Ui, action: Action, view: &MenuView, acts: &mut Vec<Act>) {
+    let is_on = action.is_switch() && (view.is_on)(action);
+    let add = button(ui, action.text(), action).selected(is_on);
+    if ui.add(add).on_hover_text(action.tip()).clicked() {
+        acts.push(Act::Choose(action));
+        ui.close();
+    }
+}

@@ -1,0 +1,245 @@
+//! The travel strips: curves drawn upright, ride height up the page on the ride post's scale.
+
+use egui::{Align2, FontId, Rect, Sense, Stroke, Ui, Vec2, pos2};
+use egui_plot::{HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, PlotPoints, Points, VLine};
+use rearend::findings::{nose, side};
+use rearend::tape::Units;
+use rearend::travel::{Row, Travel};
+use shop::{Bench, Command, Stand};
+
+use crate::actions::Act;
+use crate::scale::{FOOT, HEAD, HeightScale};
+use crate::theme::{Inks, strong};
+
+/// A quantity that a strip shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Quantity {
+    Shift,
+    Pinion,
+    ForeAft,
+}
+
+const SHOWN: [Quantity; 3] = [Quantity::Shift, Quantity::Pinion, Quantity::ForeAft];
+
+impl Quantity {
+    fn title(self) -> &'static str {
+        match self {
+            Self::Shift => "Axle shift",
+            Self::Pinion => "Pinion angle",
+            Self::ForeAft => "Fore-aft",
+        }
+    }
+
+    fn tip(self) -> &'static str {
+        match self {
+            Self::Shift => "How far the axle's centre stands left or right of its place at ride height",
+            Self::Pinion => "Elevation of the pinion against the frame, nose up or down",
+            Self::ForeAft => "How far the axle's centre stands ahead of or behind its place at ride height",
+        }
+    }
+
+    /// In the unit that is plotted: inches or millimetres, or degrees.
+    fn value(self, row: &Row, units: Units) -> f64 {
+        match self {
+            Self::Shift => -row.shift_m / units.unit_m(),
+            Self::Pinion => row.pinion_to_frame_rad.to_degrees(),
+            Self::ForeAft => row.fore_aft_m / units.unit_m(),
+        }
+    }
+
+    fn words(self, row: &Row, units: Units) -> String {
+        match self {
+            Self::Shift => side(units, row.shift_m),
+            Self::Pinion => nose(row.pinion_to_frame_rad),
+            Self::ForeAft => {
+                let way = if row.fore_aft_m < 0.0 { "back" } else { "forward" };
+                format!("{} {way}", units.movement(row.fore_aft_m.abs()))
+            }
+        }
+    }
+
+    /// What stands in the middle of the strip: nothing moved, or the pinion's angle at ride height.
+    fn middle(self, bench: &Bench) -> f64 {
+        match self {
+            Self::Shift | Self::ForeAft => 0.0,
+            Self::Pinion => bench.setup().axle.pinion_angle_rad.to_degrees(),
+        }
+    }
+
+    /// The smallest full scale worth drawing: less would make rounding look like movement.
+    fn least(self, units: Units) -> f64 {
+        match (self, units) {
+            (Self::Pinion, _) => 0.25,
+            (_, Units::Millimetres) => 1.0,
+            _ => 0.05,
+        }
+    }
+
+    fn limit(self, bench: &Bench) -> Option<f64> {
+        let limits = &bench.setup().limits;
+        match self {
+            Self::Shift => Some(limits.shift_m / bench.units().unit_m()),
+            Self::Pinion => Some(limits.pinion_change_rad.to_degrees()),
+            Self::ForeAft => None,
+        }
+    }
+
+    fn symbol(self, units: Units) -> &'static str {
+        match self {
+            Self::Pinion => "°",
+            Self::Shift | Self::ForeAft => units.symbol(),
+        }
+    }
+
+    /// What lies to the left and right on the strip.
+    fn sides(self) -> [&'static str; 2] {
+        match self {
+            Self::Shift => ["left", "right"],
+            Self::Pinion => ["down", "up"],
+            Self::ForeAft => ["back", "forward"],
+        }
+    }
+}
+
+/// Draws the strips side by side over the whole of `ui`.
+pub fn strips_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
+    let area = ui.available_rect_before_wrap();
+    let scale = HeightScale::new(&bench.setup().travel, area);
+    let mut acts = Vec::new();
+    let gap = 8.0;
+    let wide = (area.width() + gap) / 3.0 - gap;
+    let mut left = area.left();
+    for quantity in SHOWN {
+        let column = Rect::from_min_max(pos2(left, area.top()), pos2(left + wide, area.bottom()));
+        acts.extend(strip(ui, column, &scale, bench, quantity));
+        left += wide + gap;
+    }
+    ui.allocate_rect(area, Sense::hover());
+    acts
+}
+
+fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity: Quantity) -> Option<Act> {
+    let units = bench.units();
+    head(ui, column, bench, quantity);
+    let Ok(solved) = &bench.document().answers().solved else { return None };
+    let full = full_scale(bench, &solved.level, &solved.rolled, quantity);
+    let middle = quantity.middle(bench);
+    let frame = Rect::from_min_max(pos2(column.left(), scale.top), pos2(column.right(), scale.bottom));
+    foot(ui, column, full, quantity, units);
+    let inks = Inks::of(ui);
+    ui.painter().rect_filled(frame, 3.0, inks.paper);
+    let travel = &bench.setup().travel;
+    let rolled = (bench.stand().roll_rad != 0.0).then_some(&solved.rolled);
+    let plot = |ui: &mut Ui| {
+        Plot::new(quantity.title())
+            .width(frame.width())
+            .height(frame.height())
+            .show_axes(false)
+            .show_grid(false)
+            .show_background(false)
+            .allow_zoom(false)
+            .allow_drag(false)
+            .allow_scroll(false)
+            .allow_boxed_zoom(false)
+            .allow_double_click_reset(false)
+            .show_crosshair(false)
+            .cursor_color(egui::Color32::TRANSPARENT)
+            .set_margin_fraction(Vec2::ZERO)
+            .label_formatter(|_| None)
+            .show(ui, |plot| {
+                plot.set_plot_bounds(PlotBounds::from_min_max([middle - full, travel.laid_out_m], [middle + full, travel.full_lift_m]));
+                for x in quantity.limit(bench).into_iter().flat_map(|l| [middle - l, middle + l]) {
+                    plot.vline(VLine::new("", x).color(inks.limit).width(1.0).style(LineStyle::dashed_dense()).allow_hover(false));
+                }
+                plot.vline(VLine::new("", middle).color(inks.line).width(1.0).allow_hover(false));
+                plot.hline(HLine::new("", travel.ride_m).color(inks.line).width(1.0).allow_hover(false));
+                if let Some(rolled) = rolled {
+                    plot.line(curve("one wheel up", rolled, quantity, units).color(inks.soft).width(1.5).style(LineStyle::dashed_loose()));
+                }
+                plot.line(curve("both wheels", &solved.level, quantity, units).color(inks.ink).width(2.2));
+                if let Ok(now) = bench.now() {
+                    let here = vec![[quantity.value(now, units), now.height_m]];
+                    plot.points(Points::new("", here).radius(5.0).color(inks.now).filled(true).allow_hover(false));
+                }
+            })
+    };
+    let shown = ui.scope_builder(egui::UiBuilder::new().max_rect(frame), plot).inner;
+    let y = scale.y(bench.stand().height_m);
+    ui.painter().line_segment([pos2(column.left() - 8.0, y), pos2(column.right(), y)], Stroke::new(1.5, inks.now));
+    read_off(ui, bench, scale, frame, quantity);
+    let grip = ui.interact(frame, ui.id().with(quantity.title()), Sense::click_and_drag());
+    let _ = shown;
+    grip.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Label, true, description(bench, quantity)));
+    let at = if grip.dragged() || grip.clicked() { grip.interact_pointer_pos() } else { None };
+    at.map(|at| Act::Do(Command::StandAt(Stand { height_m: scale.height_m(at.y), ..bench.stand() })))
+}
+
+/// The strip in words, for those who cannot see it, and for tests.
+fn description(bench: &Bench, quantity: Quantity) -> String {
+    let units = bench.units();
+    let rows = bench.document().answers().solved.as_ref().map(|s| s.level.rows.as_slice()).unwrap_or_default();
+    match (rows.first(), rows.last()) {
+        (Some(low), Some(high)) => {
+            format!("{}: laid out {}, full lift {}", quantity.title(), quantity.words(low, units), quantity.words(high, units))
+        }
+        _ => format!("{}: not solved", quantity.title()),
+    }
+}
+
+fn curve<'a>(name: &'a str, travel: &Travel, quantity: Quantity, units: Units) -> Line<'a> {
+    let points: Vec<_> = travel.rows.iter().map(|row| PlotPoint::new(quantity.value(row, units), row.height_m)).collect();
+    Line::new(name, PlotPoints::Owned(points)).allow_hover(false)
+}
+
+/// The nearest of 1, 2, 5 that holds all of both curves.
+fn full_scale(bench: &Bench, level: &Travel, rolled: &Travel, quantity: Quantity) -> f64 {
+    let units = bench.units();
+    let rolled = if bench.stand().roll_rad == 0.0 { &[] } else { rolled.rows.as_slice() };
+    let middle = quantity.middle(bench);
+    let size = |row: &Row| (quantity.value(row, units) - middle).abs();
+    let largest = level.rows.iter().chain(rolled).map(size).fold(0.0, f64::max);
+    let wanted = (largest * 1.08).max(quantity.least(units));
+    let decade = 10f64.powf(wanted.log10().floor());
+    let step = [1.0, 2.0, 2.5, 5.0, 10.0].into_iter().find(|s| s * decade >= wanted * (1.0 - 1e-9));
+    step.unwrap_or(10.0) * decade
+}
+
+fn head(ui: &mut Ui, column: Rect, bench: &Bench, quantity: Quantity) {
+    let box_ = Rect::from_min_size(column.min, Vec2::new(column.width(), HEAD - 8.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(box_), |ui| {
+        ui.spacing_mut().item_spacing.y = 3.0;
+        ui.label(strong(quantity.title(), 13.0)).on_hover_text(quantity.tip());
+        let now = bench.now().map_or_else(|_| "not reached".to_owned(), |row| quantity.words(row, bench.units()));
+        ui.add(egui::Label::new(egui::RichText::new(now).size(12.0).color(Inks::of(ui).now)).wrap());
+    });
+}
+
+fn foot(ui: &Ui, column: Rect, full: f64, quantity: Quantity, units: Units) {
+    let inks = Inks::of(ui);
+    let painter = ui.painter();
+    let top = column.bottom() - FOOT;
+    let [left, right] = quantity.sides();
+    let small = FontId::proportional(10.5);
+    painter.text(pos2(column.left() + 2.0, top + 4.0), Align2::LEFT_TOP, left, small.clone(), inks.soft);
+    painter.text(pos2(column.right() - 2.0, top + 4.0), Align2::RIGHT_TOP, right, small, inks.soft);
+    let scale = format!("full scale\n±{full} {}", quantity.symbol(units)).replace(" °", "°");
+    let galley = painter.layout(scale, FontId::proportional(11.0), inks.soft, column.width());
+    painter.galley(pos2(column.center().x - galley.size().x / 2.0, top + 24.0), galley, inks.soft);
+}
+
+/// The value under the pointer.
+fn read_off(ui: &Ui, bench: &Bench, scale: &HeightScale, frame: Rect, quantity: Quantity) {
+    let Some(at) = ui.input(|i| i.pointer.hover_pos()).filter(|p| frame.contains(*p)) else { return };
+    let Ok(solved) = &bench.document().answers().solved else { return };
+    let Some(row) = solved.level.nearest(scale.height_m(at.y)) else { return };
+    let inks = Inks::of(ui);
+    let painter = ui.painter();
+    let y = scale.y(row.height_m);
+    painter.line_segment([pos2(frame.left(), y), pos2(frame.right(), y)], Stroke::new(1.0, inks.soft));
+    let text = format!("{}\n{}", bench.units().length(row.height_m), quantity.words(row, bench.units()));
+    let galley = painter.layout(text, FontId::proportional(11.0), inks.ink, frame.width() - 8.0);
+    let below = y + galley.size().y + 10.0 < frame.bottom();
+    let corner = pos2(frame.left() + 4.0, if below { y + 5.0 } else { y - galley.size().y - 5.0 });
+    painter.rect_filled(Rect::from_min_size(corner, galley.size()).expand(3.0), 3.0, inks.paper.gamma_multiply(0.92));
+    painter.galley(corner, galley, inks.ink);
+}

@@ -1,0 +1,133 @@
+//! Fonts and colours of the panels.
+
+use std::sync::Arc;
+
+use egui::{Color32, CornerRadius, FontData, FontDefinitions, FontFamily, Stroke, Theme, Visuals};
+use rearend::findings::Grade;
+
+const REGULAR: &[u8] = include_bytes!("../../../assets/fonts/AxlewrightSans-Regular.ttf");
+const SEMI_BOLD: &[u8] = include_bytes!("../../../assets/fonts/AxlewrightSans-SemiBold.ttf");
+
+/// The family of headings and figures.
+#[must_use]
+pub fn semi_bold() -> FontFamily {
+    FontFamily::Name("semi-bold".into())
+}
+
+/// Text in the family of headings.
+pub fn strong(text: impl Into<String>, size: f32) -> egui::RichText {
+    egui::RichText::new(text).font(egui::FontId::new(size, semi_bold()))
+}
+
+/// Colours that change with light and dark.
+#[derive(Clone, Copy, Debug)]
+pub struct Inks {
+    /// Curves and the rider.
+    pub ink: Color32,
+    /// Scales and notes.
+    pub soft: Color32,
+    /// Lines of a scale.
+    pub line: Color32,
+    /// The "now" line.
+    pub now: Color32,
+    /// Background of a strip.
+    pub paper: Color32,
+    /// Limits.
+    pub limit: Color32,
+}
+
+impl Inks {
+    /// The colours of the theme in force.
+    #[must_use]
+    pub fn of(ui: &egui::Ui) -> Self {
+        if ui.visuals().dark_mode {
+            Self {
+                ink: Color32::from_rgb(232, 236, 241),
+                soft: Color32::from_rgb(154, 164, 176),
+                line: Color32::from_rgb(66, 75, 86),
+                now: Color32::from_rgb(230, 159, 0),
+                paper: Color32::from_rgb(26, 31, 38),
+                limit: Color32::from_rgb(213, 94, 0),
+            }
+        } else {
+            Self {
+                ink: Color32::from_rgb(24, 30, 38),
+                soft: Color32::from_rgb(84, 94, 106),
+                line: Color32::from_rgb(204, 210, 216),
+                now: Color32::from_rgb(176, 92, 0),
+                paper: Color32::from_rgb(250, 251, 252),
+                limit: Color32::from_rgb(196, 74, 0),
+            }
+        }
+    }
+
+    /// Mark and colour of a grade: never colour alone.
+    #[must_use]
+    pub fn grade(ui: &egui::Ui, grade: Grade) -> (&'static str, Color32) {
+        let dark = ui.visuals().dark_mode;
+        match grade {
+            Grade::WontWork => ("✗", if dark { Color32::from_rgb(255, 122, 90) } else { Color32::from_rgb(178, 52, 16) }),
+            Grade::Check => ("▲", if dark { Color32::from_rgb(240, 180, 60) } else { Color32::from_rgb(150, 92, 0) }),
+            Grade::Fine => ("✓", if dark { Color32::from_rgb(70, 196, 150) } else { Color32::from_rgb(0, 112, 82) }),
+        }
+    }
+}
+
+/// Dresses a context; once is enough.
+pub fn dress(ctx: &egui::Context) {
+    ctx.set_fonts(fonts());
+    ctx.set_visuals_of(Theme::Dark, dark());
+    ctx.set_visuals_of(Theme::Light, light());
+    ctx.set_theme(Theme::Dark);
+    ctx.options_mut(|o| o.zoom_with_keyboard = true);
+    ctx.all_styles_mut(|style| {
+        // A blinking cursor would redraw an idle window.
+        style.visuals.text_cursor.blink = false;
+        style.spacing.item_spacing = egui::vec2(8.0, 6.0);
+        style.spacing.button_padding = egui::vec2(9.0, 4.0);
+        style.interaction.selectable_labels = false;
+    });
+}
+
+fn fonts() -> FontDefinitions {
+    let mut fonts = FontDefinitions::default();
+    for (name, data) in [("regular", REGULAR), ("semi-bold", SEMI_BOLD)] {
+        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(data)));
+    }
+    let fallback = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
+    let with = |first: &str| std::iter::once(first.to_owned()).chain(fallback.iter().cloned()).collect::<Vec<_>>();
+    fonts.families.insert(FontFamily::Proportional, with("regular"));
+    fonts.families.insert(semi_bold(), with("semi-bold"));
+    fonts
+}
+
+fn dark() -> Visuals {
+    let mut v = Visuals::dark();
+    v.panel_fill = Color32::from_rgb(33, 39, 47);
+    v.window_fill = Color32::from_rgb(38, 45, 54);
+    v.extreme_bg_color = Color32::from_rgb(22, 27, 33);
+    v.override_text_color = Some(Color32::from_rgb(232, 236, 241));
+    v.selection.bg_fill = Color32::from_rgb(0, 92, 140);
+    v.window_stroke = Stroke::new(1.0, Color32::from_rgb(70, 80, 92));
+    v.widgets.noninteractive.bg_stroke = Stroke::new(1.0, Color32::from_rgb(56, 64, 74));
+    round(v)
+}
+
+fn light() -> Visuals {
+    let mut v = Visuals::light();
+    v.panel_fill = Color32::from_rgb(238, 241, 244);
+    v.window_fill = Color32::from_rgb(246, 248, 250);
+    v.extreme_bg_color = Color32::WHITE;
+    v.override_text_color = Some(Color32::from_rgb(24, 30, 38));
+    v.selection.bg_fill = Color32::from_rgb(150, 205, 240);
+    round(v)
+}
+
+fn round(mut v: Visuals) -> Visuals {
+    let corner = CornerRadius::same(5);
+    v.window_corner_radius = CornerRadius::same(8);
+    for widget in [&mut v.widgets.inactive, &mut v.widgets.hovered, &mut v.widgets.active, &mut v.widgets.open, &mut v.widgets.noninteractive] {
+        widget.corner_radius = corner;
+    }
+    v
+}

@@ -1,0 +1,66 @@
+//! The few figures that a customer is shown, in words.
+
+use crate::answers::Answers;
+use crate::findings::{nose, side};
+use crate::setup::Setup;
+use crate::tape::{Units, degrees};
+use crate::travel::Row;
+
+/// What everything with numbers on it says before it leaves the program.
+pub const CAUTION: &str = "Screening calculation, not an approval: have it checked by qualified people, have the welds done by a qualified welder, and follow local rules.";
+
+/// A figure with its name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// What it is.
+    pub label: &'static str,
+    /// How much.
+    pub value: String,
+}
+
+/// The three key figures of a setup over its travel.
+#[must_use]
+pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3] {
+    let level = answers.solved.as_ref().ok().map(|s| &s.level);
+    let unknown = || "not solved".to_owned();
+    let shift = level.and_then(|l| l.largest(|r| r.shift_m)).map_or_else(unknown, |row| {
+        if row.shift_m.abs() < 5e-6 { "none".to_owned() } else { format!("{} {}", side(units, row.shift_m), place(setup, row)) }
+    });
+    let change = |row: &Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
+    let pinion = level.and_then(|l| l.largest(change)).map_or_else(unknown, |row| {
+        let at_ride = nose(setup.axle.pinion_angle_rad);
+        if change(row).abs() < 1e-5 {
+            format!("{at_ride}, constant")
+        } else {
+            format!("{at_ride}, turns {} {}", degrees(change(row), 2), place(setup, row))
+        }
+    });
+    let travel = format!("{} to {}", units.length(setup.travel.laid_out_m), units.length(setup.travel.full_lift_m));
+    [
+        Figure { label: "Largest sideways shift", value: shift },
+        Figure { label: "Pinion at ride height", value: pinion },
+        Figure { label: "Travel of the rail", value: travel },
+    ]
+}
+
+fn place(setup: &Setup, row: &Row) -> &'static str {
+    let near = |height_m: f64| (row.height_m - height_m).abs() < 1e-6;
+    if near(setup.travel.laid_out_m) {
+        "laid out"
+    } else if near(setup.travel.full_lift_m) {
+        "at full lift"
+    } else {
+        "in between"
+    }
+}
+
+/// Where the truck stands, in words.
+#[must_use]
+pub fn stance(row: &Row, units: Units) -> String {
+    let height = format!("Ride height {}", units.length(row.height_m));
+    if row.roll_rad.abs() < 1e-9 {
+        return height;
+    }
+    let up = if row.roll_rad > 0.0 { "left" } else { "right" };
+    format!("{height}, {up} wheel up {}", degrees(row.roll_rad.abs(), 1))
+}

@@ -1,0 +1,90 @@
+//! The sweep as CSV, one pose a row.
+
+use rearend::first_order::{FirstOrder, InstantCentre};
+use rearend::mechanism::RearEnd;
+use rearend::setup::Setup;
+use rearend::travel::{Row, Travel};
+use thiserror::Error;
+
+/// The columns that every file has, in this order. The joint-to-joint lengths of the bars follow them.
+const COLUMNS: [&str; 16] = [
+    "height_mm",
+    "roll_deg",
+    "shift_mm",
+    "fore_aft_mm",
+    "axle_steer_deg",
+    "pinion_to_frame_deg",
+    "pinion_to_ground_deg",
+    "front_joint_deg",
+    "rear_joint_deg",
+    "slip_mm",
+    "ic_x_mm",
+    "ic_z_mm",
+    "anti_squat_pct",
+    "roll_centre_mm",
+    "roll_steer",
+    "misfit_mm",
+];
+
+/// The table could not be written.
+#[derive(Debug, Error)]
+#[error("the travel table cannot be written: {0}")]
+pub struct CsvError(String);
+
+/// The sweep as the bytes of a CSV file. What a setup does not describe stays empty.
+///
+/// # Errors
+/// When memory does not suffice.
+pub fn travel_csv(setup: &Setup, rear_end: &RearEnd, travel: &Travel) -> Result<Vec<u8>, CsvError> {
+    let failed = |e: csv::Error| CsvError(e.to_string());
+    let mut table = csv::Writer::from_writer(Vec::new());
+    let lengths = rear_end.parts.iter().map(|p| format!("{} length_mm", p.name(setup)));
+    table.write_record(COLUMNS.iter().map(|c| (*c).to_owned()).chain(lengths)).map_err(failed)?;
+    for row in &travel.rows {
+        table.write_record(record(setup, rear_end, row)).map_err(failed)?;
+    }
+    table.into_inner().map_err(|e| CsvError(e.to_string()))
+}
+
+fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
+    let first = FirstOrder::at(setup, rear_end, &row.at);
+    let (ic_x, ic_z) = match first.instant_centre {
+        InstantCentre::At { x_m, z_m } => (mm(x_m), mm(z_m)),
+        InstantCentre::AtInfinity { .. } => (String::new(), String::new()),
+    };
+    let empty = String::new;
+    let mut record = vec![
+        mm(row.height_m),
+        degrees(row.roll_rad),
+        mm(row.shift_m),
+        mm(row.fore_aft_m),
+        degrees(row.steer_rad),
+        degrees(row.pinion_to_frame_rad),
+        degrees(row.pinion_to_ground_rad),
+        empty(),
+        empty(),
+        empty(),
+        ic_x,
+        ic_z,
+        empty(),
+        mm(first.roll_centre_m),
+        plain(first.roll_steer),
+        mm(row.misfit_m),
+    ];
+    let ends = rear_end.parts.iter().filter_map(|p| rear_end.ends_in_frame(*p, &row.at));
+    record.extend(ends.map(|[a, b]| mm((a - b).norm())));
+    record
+}
+
+fn mm(length_m: f64) -> String {
+    plain(length_m * 1e3)
+}
+
+fn degrees(angle_rad: f64) -> String {
+    plain(angle_rad.to_degrees())
+}
+
+/// Six decimals: finer than any tape, coarser than rounding, and never "-0".
+fn plain(value: f64) -> String {
+    format!("{}", (value * 1e6).round() / 1e6 + 0.0)
+}

@@ -1,0 +1,256 @@
+//! The picture: the stage rendered offscreen, in the running window or without one, with its caption below.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use bevy::app::{PluginsState, TerminalCtrlCHandlerPlugin};
+use bevy::asset::RenderAssetUsages;
+use bevy::camera::{RenderTarget, Viewport};
+use bevy::log::LogPlugin;
+use bevy::prelude::*;
+use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
+use bevy::render::render_resource::{Extent3d, PipelineCache, TextureDimension, TextureFormat, TextureUsages};
+use bevy::render::renderer::initialize_renderer;
+use bevy::render::settings::{RenderCreation, WgpuSettings};
+use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
+use bevy::render::{ExtractSchedule, MainWorld, RenderApp, RenderPlugin};
+use bevy::window::{ExitCondition, RequestRedraw};
+use bevy::winit::WinitPlugin;
+use image::RgbImage;
+use thiserror::Error;
+
+use crate::caption::{self, Caption};
+use crate::light::{self, Quality};
+use crate::scene::{Shown, StagePlugin, aim};
+use crate::view::View;
+
+/// Largest side of a picture, pixels.
+pub const LARGEST: u32 = 4096;
+/// Smallest side.
+pub const SMALLEST: u32 = 320;
+
+/// A picture to take.
+#[derive(Clone, Debug)]
+pub struct Request {
+    /// The PNG file.
+    pub path: PathBuf,
+    /// Width and height of the whole picture, caption included.
+    pub size: UVec2,
+    /// Seen from where.
+    pub view: View,
+    /// What stands below it.
+    pub caption: Caption,
+}
+
+/// Why there is no picture.
+#[derive(Debug, Error)]
+pub enum PictureError {
+    /// Nothing to render with.
+    #[error("no graphics adapter was found, and a picture needs one: install a graphics driver (on Debian or Ubuntu: mesa-vulkan-drivers). The commands travel and findings work without")]
+    NoAdapter,
+    /// The renderer never answered.
+    #[error("the graphics adapter did not deliver a picture; try a smaller size")]
+    NoAnswer,
+    /// The file cannot be written.
+    #[error(transparent)]
+    Disk(#[from] shop::disk::DiskError),
+    /// The pixels cannot be encoded.
+    #[error("the picture cannot be encoded: {0}")]
+    Encode(#[from] image::ImageError),
+}
+
+/// Where pictures are taken: one at a time.
+#[derive(Resource, Default)]
+pub struct Darkroom {
+    wanted: Option<Request>,
+    work: Option<Exposure>,
+    done: Option<Result<PathBuf, PictureError>>,
+}
+
+impl Darkroom {
+    /// Asks for a picture; it replaces one that was asked for but not begun.
+    pub fn take(&mut self, request: Request) {
+        self.wanted = Some(request);
+    }
+
+    /// The outcome of the last picture, once.
+    pub fn outcome(&mut self) -> Option<Result<PathBuf, PictureError>> {
+        self.done.take()
+    }
+
+    /// True while a picture is being taken.
+    #[must_use]
+    pub fn is_busy(&self) -> bool {
+        self.wanted.is_some() || self.work.is_some()
+    }
+}
+
+/// A picture on its way.
+struct Exposure {
+    request: Request,
+    camera: Entity,
+    target: Handle<Image>,
+    quality_before: Quality,
+    frames: u32,
+    calm: u32,
+    shot: bool,
+    developed: Arc<Mutex<Option<Image>>>,
+}
+
+/// Frames with nothing left to compile before the shutter opens: assets of the first frame arrive in the second.
+const CALM_FRAMES: u32 = 3;
+/// Frames after which the adapter is given up.
+const MOST_FRAMES: u32 = 600;
+
+/// True when the renderer has nothing left to compile.
+#[derive(Resource, Default)]
+struct PipelinesReady(bool);
+
+pub(crate) fn plugin(app: &mut App) {
+    app.init_resource::<Darkroom>().init_resource::<PipelinesReady>().add_systems(Last, develop);
+    if let Some(render) = app.get_sub_app_mut(RenderApp) {
+        render.add_systems(ExtractSchedule, |mut main: ResMut<MainWorld>, cache: Res<PipelineCache>| {
+            if let Some(mut ready) = main.get_resource_mut::<PipelinesReady>() {
+                ready.0 = cache.waiting_pipelines().next().is_none() && cache.pipelines().next().is_some();
+            }
+        });
+    }
+}
+
+fn develop(
+    mut room: ResMut<Darkroom>,
+    mut commands: Commands,
+    mut images: ResMut<Assets<Image>>,
+    mut quality: ResMut<Quality>,
+    mut cameras: Query<&mut Camera>,
+    ready: Res<PipelinesReady>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    if !room.is_busy() {
+        return;
+    }
+    redraw.write(RequestRedraw);
+    if room.work.is_none()
+        && let Some(request) = room.wanted.take()
+    {
+        let exposure = expose(request, &mut commands, &mut images, *quality);
+        // A picture is worth waiting for, whatever the window is drawn with.
+        quality.set_if_neq(Quality::High);
+        room.work = Some(exposure);
+        return;
+    }
+    let Some(work) = &mut room.work else { return };
+    work.frames += 1;
+    work.calm = if ready.0 { work.calm + 1 } else { 0 };
+    if work.calm == CALM_FRAMES
+        && let Ok(mut camera) = cameras.get_mut(work.camera)
+    {
+        // The projection follows the viewport in the next frame.
+        camera.viewport = None;
+    }
+    if !work.shot && work.calm > CALM_FRAMES {
+        work.shot = true;
+        let into = Arc::clone(&work.developed);
+        commands.spawn(Screenshot::image(work.target.clone())).observe(move |shot: On<ScreenshotCaptured>| {
+            *into.lock().unwrap_or_else(PoisonError::into_inner) = Some(shot.image.clone());
+        });
+    }
+    let developed = work.developed.lock().unwrap_or_else(PoisonError::into_inner).take();
+    let outcome = match developed {
+        Some(image) => finish(&work.request, image),
+        None if work.frames > MOST_FRAMES => Err(PictureError::NoAnswer),
+        None => return,
+    };
+    commands.entity(work.camera).despawn();
+    quality.set_if_neq(work.quality_before);
+    room.work = None;
+    room.done = Some(outcome);
+}
+
+fn expose(request: Request, commands: &mut Commands, images: &mut Assets<Image>, quality_before: Quality) -> Exposure {
+    let size = UVec2::new(request.size.x, request.size.y - caption::height(request.size.x, request.size.y));
+    let target = images.add(blank(size));
+    let (mut transform, mut projection) = (Transform::default(), Projection::default());
+    aim(&request.view, &mut transform, &mut projection);
+    let camera = commands
+        .spawn((
+            light::camera_parts(images),
+            Camera { order: -1, viewport: Some(peephole()), ..default() },
+            RenderTarget::Image(target.clone().into()),
+            Quality::High.msaa(),
+            transform,
+            projection,
+        ))
+        .id();
+    Exposure { request, camera, target, quality_before, frames: 0, calm: 0, shot: false, developed: Arc::default() }
+}
+
+/// While shaders compile, a corner of the picture is enough to ask for them: the whole would cost seconds a frame in software.
+fn peephole() -> Viewport {
+    Viewport { physical_position: UVec2::ZERO, physical_size: UVec2::splat(64), ..default() }
+}
+
+fn blank(size: UVec2) -> Image {
+    let extent = Extent3d { width: size.x, height: size.y, depth_or_array_layers: 1 };
+    let mut image = Image::new_uninit(extent, TextureDimension::D2, TextureFormat::Rgba8UnormSrgb, RenderAssetUsages::RENDER_WORLD);
+    image.texture_descriptor.usage |= TextureUsages::RENDER_ATTACHMENT;
+    image
+}
+
+fn finish(request: &Request, image: Image) -> Result<PathBuf, PictureError> {
+    let pixels = image.try_into_dynamic().map_err(|_| PictureError::NoAnswer)?.to_rgb8();
+    let picture = caption::below(&pixels, request.size.y, &request.caption);
+    let mut png = std::io::Cursor::new(Vec::new());
+    RgbImage::write_to(&picture, &mut png, image::ImageFormat::Png)?;
+    shop::disk::write(&request.path, &png.into_inner())?;
+    Ok(request.path.clone())
+}
+
+/// The renderer, or `None` where there is no adapter. Asking first turns bevy's panic into a sentence.
+#[must_use]
+pub fn renderer() -> Option<RenderCreation> {
+    let settings = WgpuSettings::default();
+    let backends = settings.backends?;
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| {}));
+    let ask = || bevy::tasks::block_on(initialize_renderer(backends, None, &settings));
+    let found = std::panic::catch_unwind(std::panic::AssertUnwindSafe(ask));
+    std::panic::set_hook(hook);
+    found.ok().map(RenderCreation::Manual)
+}
+
+/// Takes a picture without a window.
+///
+/// # Errors
+/// Without an adapter, or when the file cannot be written.
+pub fn take(shown: Shown, request: Request) -> Result<PathBuf, PictureError> {
+    let render_creation = renderer().ok_or(PictureError::NoAdapter)?;
+    let mut app = App::new();
+    app.add_plugins(
+        DefaultPlugins
+            .set(WindowPlugin { primary_window: None, exit_condition: ExitCondition::DontExit, ..default() })
+            .set(RenderPlugin { render_creation, synchronous_pipeline_compilation: true, ..default() })
+            .disable::<WinitPlugin>()
+            .disable::<PipelinedRenderingPlugin>()
+            .disable::<TerminalCtrlCHandlerPlugin>()
+            .disable::<LogPlugin>(),
+    )
+    .add_plugins(StagePlugin)
+    .insert_resource(Quality::High)
+    .insert_resource(shown);
+    while app.plugins_state() == PluginsState::Adding {
+        bevy::tasks::tick_global_task_pools_on_main_thread();
+    }
+    app.finish();
+    app.cleanup();
+    app.world_mut().resource_mut::<Darkroom>().take(request);
+    for _ in 0..=2 * MOST_FRAMES {
+        app.update();
+        if let Some(outcome) = app.world_mut().resource_mut::<Darkroom>().outcome() {
+            return outcome;
+        }
+        // Shaders load on a thread of their own.
+        std::thread::sleep(std::time::Duration::from_millis(2));
+    }
+    Err(PictureError::NoAnswer)
+}

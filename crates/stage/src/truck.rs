@@ -1,0 +1,120 @@
+//! What does not depend on the bars: rails, crossmembers, axle, wheels. Made again only when its dimensions change.
+
+use bevy::prelude::*;
+use rearend::setup::{Axle, Brakes, Rails, Setup, Wheels};
+
+use crate::convert;
+use crate::fittings::mesh;
+use crate::paint::{Paint, Paints};
+use crate::shape::{self, Crossmember, Solid};
+
+/// The frame: parent of everything that moves with the rails.
+#[derive(Component)]
+pub(crate) struct FrameBody;
+
+/// The axle: parent of everything that moves with it.
+#[derive(Component)]
+pub(crate) struct AxleBody;
+
+/// A faint axle at another height, by its place in the list of ghosts.
+#[derive(Component)]
+pub(crate) struct Ghost(pub usize);
+
+/// A part of the wheels, which can be hidden.
+#[derive(Component)]
+pub(crate) struct WheelPart;
+
+/// The dimensions that the truck's meshes were made for.
+#[derive(Clone, PartialEq)]
+pub(crate) struct Dimensions {
+    rails: Rails,
+    axle: Axle,
+    wheels: Wheels,
+}
+
+impl Dimensions {
+    pub(crate) fn of(setup: &Setup) -> Self {
+        Self { rails: setup.rails.clone(), axle: setup.axle.clone(), wheels: setup.wheels.clone() }
+    }
+}
+
+/// The number of ghosts: laid out and full lift.
+pub(crate) const GHOSTS: usize = 2;
+
+/// Spawns everything and its parents; despawning [`FrameBody`] takes it all away.
+pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<Mesh>, paints: &Paints) {
+    let mut add = |solid: &Solid, paint: Paint| (Mesh3d(meshes.add(mesh(solid))), paints.get(paint));
+    let rails = convert::rails(setup);
+    let frame_parts: Vec<_> = [1.0, -1.0]
+        .map(|side| add(&shape::rail(&rails, side), Paint::Rail))
+        .into_iter()
+        .chain(setup.rails.crossmembers_x_m.iter().map(|&x| {
+            add(&shape::crossmember(&rails, convert::scalar(x), Crossmember::Tube), Paint::Crossmember)
+        }))
+        .collect();
+    let housing = shape::housing(&convert::housing(setup));
+    let whole_housing = Solid::merged(&[housing.casting.clone(), housing.tubes.clone(), housing.cover.clone()]);
+    let ghost_housing = add(&whole_housing, Paint::Ghost);
+    let axle_parts = [
+        add(&housing.casting, Paint::Housing),
+        add(&housing.tubes, Paint::Housing),
+        add(&housing.cover, Paint::Cover),
+        add(&housing.bolts, Paint::Bright),
+        add(&housing.yoke, Paint::Steel),
+    ];
+    let (rim_shape, inboard) = convert::rim(setup);
+    let rim = shape::rim(&rim_shape);
+    let tyre = add(&shape::tyre(&convert::tyre(setup)), Paint::Tyre);
+    let bright = setup.wheels.style == rearend::setup::RimStyle::Spoked;
+    let rim_paint = if bright { Paint::RimBright } else { Paint::Rim };
+    let wheel_parts = [tyre, add(&rim.barrel, rim_paint), add(&rim.centre, rim_paint), add(&rim.nuts, Paint::Bright)];
+    let brake_parts = brakes(setup, &mut add);
+    let flange = convert::scalar(setup.axle.flange_to_flange_m / 2.0);
+
+    let frame = commands.spawn((FrameBody, Transform::default(), Visibility::default())).id();
+    for part in frame_parts {
+        commands.spawn((part, ChildOf(frame)));
+    }
+    let axle = commands.spawn((AxleBody, Transform::default(), Visibility::default(), ChildOf(frame))).id();
+    for part in axle_parts {
+        commands.spawn((part, ChildOf(axle)));
+    }
+    for (hub, wheel) in hubs(flange, inboard) {
+        for part in &brake_parts {
+            commands.spawn((part.clone(), hub, ChildOf(axle)));
+        }
+        for part in &wheel_parts {
+            commands.spawn((part.clone(), wheel, WheelPart, ChildOf(axle)));
+        }
+    }
+    for which in 0..GHOSTS {
+        let ghost = commands.spawn((Ghost(which), Transform::default(), Visibility::Hidden, ChildOf(frame))).id();
+        commands.spawn((ghost_housing.clone(), bevy::light::NotShadowCaster, ChildOf(ghost)));
+    }
+}
+
+/// Where brakes and wheels sit, left and right. The right ones are turned about X, so that callipers stay behind.
+fn hubs(flange: f32, inboard: f32) -> [(Transform, Transform); 2] {
+    [1.0, -1.0].map(|side: f32| {
+        let turn = if side > 0.0 { Quat::IDENTITY } else { Quat::from_rotation_x(std::f32::consts::PI) };
+        let at = |y: f32| Transform::from_xyz(0.0, side * y, 0.0).with_rotation(turn);
+        (at(flange), at(flange + inboard))
+    })
+}
+
+type Part = (Mesh3d, MeshMaterial3d<StandardMaterial>);
+
+fn brakes(setup: &Setup, add: &mut impl FnMut(&Solid, Paint) -> Part) -> Vec<Part> {
+    // Inside the rim with a finger's room.
+    let radius = (convert::scalar(setup.wheels.rim_m / 2.0) - 0.028).clamp(0.09, 0.2);
+    match setup.axle.brakes {
+        Brakes::Drum => {
+            let drum = shape::drum(radius, 0.075);
+            vec![add(&drum.drum, Paint::Drum), add(&drum.backing, Paint::Housing)]
+        }
+        Brakes::Disc => {
+            let disc = shape::disc(radius, 0.022, 0.06);
+            vec![add(&disc.rotor, Paint::Bright), add(&disc.hat, Paint::Drum), add(&disc.calliper, Paint::Calliper)]
+        }
+    }
+}
