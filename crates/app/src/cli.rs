@@ -15,6 +15,9 @@ use crate::{commands, window};
 struct Cli {
     /// The setup to open; a demo truck without one
     setup: Option<PathBuf>,
+    /// Write what the window shows to this file, one line of JSON for every change: for tests and bug reports
+    #[arg(long, hide = true)]
+    trace: Option<PathBuf>,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -124,16 +127,16 @@ pub fn run() -> Result<ExitCode, String> {
         Some(Command::Travel(args)) => commands::travel(&args),
         Some(Command::Findings(args)) => commands::findings(&args),
         Some(Command::Picture(args)) => commands::picture(&args),
-        None => open_window(cli.setup),
+        None => open_window(cli.setup, cli.trace),
     }
 }
 
-fn open_window(path: Option<PathBuf>) -> Result<ExitCode, String> {
+fn open_window(path: Option<PathBuf>, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     let setup = match &path {
         Some(path) => disk::load(path).map_err(|e| e.to_string())?,
         None => demo::ALL[0].setup().map_err(|e| e.to_string())?,
     };
-    window::open(Bench::new(setup, path))
+    window::open(Bench::new(setup, path), trace)
 }
 
 fn first_sentence(message: &str) -> String {

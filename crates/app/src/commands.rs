@@ -87,7 +87,8 @@ pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
     bench.run(Command::SetUnits(Units::Millimetres));
     solved(bench.document().answers())?;
     stand(&mut bench, args)?;
-    let shown = Shown::of(&bench).ok_or("nothing of this setup can be solved, so there is nothing to show; see its findings")?;
+    let mut shown = Shown::of(&bench).ok_or("nothing of this setup can be solved, so there is nothing to show; see its findings")?;
+    shown.ghosts = [None; 2];
     let (width, height) = args.size;
     let stage_height = height - caption::height(width, height);
     let (focus, span) = subject(bench.setup());

@@ -66,12 +66,14 @@ fn redraw(mut left: ResMut<Redraw>, mut out: MessageWriter<RequestRedraw>) {
 pub type Host<'w, 's> =
     Query<'w, 's, (&'static mut EguiContext, &'static mut EguiInput, &'static mut EguiFullOutput), With<PrimaryEguiContext>>;
 
-/// Runs one egui pass; `None` before the window is there.
-pub fn run(host: &mut Host, mut draw: impl FnMut(&mut egui::Ui)) -> Option<egui::Context> {
+/// Runs one egui pass; `None` before the window is there. Says too whether egui has glyphs or images to upload.
+pub fn run(host: &mut Host, mut draw: impl FnMut(&mut egui::Ui)) -> Option<(egui::Context, bool)> {
     let (mut context, mut input, mut output) = host.single_mut().ok()?;
     let ctx = context.get_mut().clone();
-    **output = Some(ctx.run_ui(input.take(), |ui| draw(ui)));
-    Some(ctx)
+    let full = ctx.run_ui(input.take(), |ui| draw(ui));
+    let uploads = !full.textures_delta.is_empty();
+    **output = Some(full);
+    Some((ctx, uploads))
 }
 
 /// A part of the window, given in egui's points, as a camera's viewport.

@@ -6,6 +6,7 @@ mod desk;
 mod egui_host;
 mod file_dialog;
 mod stage_pane;
+mod trace;
 mod window;
 
 use std::process::ExitCode;

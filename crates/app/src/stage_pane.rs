@@ -129,7 +129,7 @@ impl StagePane {
             let o = r.at.origin_in_ground;
             self.view.project(world * Point3::new(o.x, o.y * factor, o.z), &self.pane)
         });
-        let words = if factor > 1.0 { format!("path of the axle's centre, sideways ×{factor}") } else { "path of the axle's centre".to_owned() };
+        let words = if factor > 1.0 { format!("pink: path of the axle's centre, sideways ×{factor}") } else { "pink: path of the axle's centre".to_owned() };
         (points.map(pos).collect(), words)
     }
 
@@ -190,10 +190,10 @@ impl StagePane {
     }
 }
 
-/// The hint line's overlay, put together.
-pub fn overlay<'a>(pane: &StagePane, bench: &Bench, handles: &'a [Handle], path: &'a [Pos2], words: [&'a str; 3]) -> Overlay<'a> {
-    let [path_label, hint, view] = words;
-    Overlay { handles, selected: bench.selected(), dragged: pane.dragged(), path, path_label, hint, view }
+/// What lies over the stage, put together: hint and view are its words.
+pub fn overlay<'a>(pane: &StagePane, bench: &Bench, handles: &'a [Handle], path: &'a [Pos2], words: [&'a str; 2]) -> Overlay<'a> {
+    let [hint, view] = words;
+    Overlay { handles, selected: bench.selected(), dragged: pane.dragged(), path, hint, view }
 }
 
 /// A mount's name and its coordinates as a tape reads them.

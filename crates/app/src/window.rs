@@ -1,5 +1,6 @@
 //! The window: bevy, the panels' layout, and the stage in the middle.
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::Duration;
 
@@ -20,6 +21,7 @@ use crate::desk::{Desk, Errand};
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
 use crate::stage_pane::overlay;
+use crate::trace::{self, Trace};
 
 /// Size of pictures saved from the window, pixels.
 const PICTURE: UVec2 = UVec2::new(1920, 1360);
@@ -27,7 +29,7 @@ const PICTURE: UVec2 = UVec2::new(1920, 1360);
 const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+P saves a picture";
 
 /// Opens the window and stays until it closes. The error is a sentence for the user.
-pub fn open(bench: Bench) -> Result<ExitCode, String> {
+pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     let set = |name: &str| std::env::var_os(name).is_some_and(|v| !v.is_empty());
     if !["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"].into_iter().any(set) {
         return Err("no display was found, so no window can open; the commands travel, findings and picture work without one".to_owned());
@@ -54,6 +56,9 @@ pub fn open(bench: Bench) -> Result<ExitCode, String> {
     .add_systems(PreUpdate, (listen, move_on).chain())
     .add_systems(Update, (dress, draw, do_errands, show).chain().before(stage::scene::StageSystems))
     .add_systems(Last, title);
+    if let Some(path) = trace {
+        app.insert_resource(Trace::to(&path)?).add_systems(Last, trace::write);
+    }
     Ok(if app.run().is_success() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
@@ -131,13 +136,14 @@ fn draw(
             acts.extend(panels::shortcuts(ui.ctx()));
         }
     });
-    let Some(ctx) = ctx else { return };
-    did |= !acts.is_empty();
+    let Some((ctx, new_glyphs)) = ctx else { return };
+    // What egui uploads is there one frame later.
+    did |= new_glyphs || !acts.is_empty();
     for act in acts {
         desk.act(act);
     }
     if did {
-        redraw.0 = redraw.0.max(2);
+        redraw.0 = redraw.0.max(3);
     }
     let (camera, transform, projection) = &mut *camera;
     if let Some(viewport) = egui_host::viewport(pane, ctx.pixels_per_point()) {
@@ -173,8 +179,8 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
     if let Some(row) = row {
         let handles = desk.stage.handles(&desk.bench, &row);
         let (path, path_words) = if desk.path { desk.stage.path(&desk.bench, &row) } else { (Vec::new(), String::new()) };
-        let view = desk.stage.view_words();
-        let words = [path_words.as_str(), HINT, view.as_str()];
+        let view = [desk.stage.view_words(), path_words].join("\n");
+        let words = [HINT, view.trim_end()];
         let over = overlay(&desk.stage, &desk.bench, &handles, &path, words);
         let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
         stage.set_clip_rect(pane);

@@ -42,12 +42,14 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
     let sentence = finding.sentence(bench.setup(), bench.units());
     ui.horizontal_top(|ui| {
         let (mark, colour) = Inks::grade(ui, finding.grade);
-        let badge = egui::Label::new(strong(format!("{mark} {}", finding.grade.word()), 13.0).color(colour));
-        ui.add_sized([92.0, 18.0], badge.halign(egui::Align::LEFT));
+        ui.allocate_ui(egui::vec2(96.0, 18.0), |ui| {
+            ui.set_width(96.0);
+            ui.label(strong(format!("{mark} {}", finding.grade.word()), 13.0).color(colour));
+        });
         let buttons: f32 = finding.remedies.iter().map(|r| 34.0 + 6.4 * r.label().len() as f32).sum();
         let room = (ui.available_width() - buttons).max(160.0);
         let goes = finding.height_m.is_some() || finding.part.is_some();
-        let text = egui::Label::new(sentence).wrap().sense(if goes { Sense::click() } else { Sense::hover() });
+        let text = egui::Label::new(egui::RichText::new(sentence).color(Inks::of(ui).ink)).wrap().sense(if goes { Sense::click() } else { Sense::hover() });
         let shown = ui.allocate_ui(egui::vec2(room, 18.0), |ui| {
             ui.set_width(room);
             ui.add(text)

@@ -28,11 +28,9 @@ pub struct Overlay<'a> {
     pub dragged: Option<Mount>,
     /// The path of the axle's centre.
     pub path: &'a [Pos2],
-    /// What the path is, with its factor.
-    pub path_label: &'a str,
     /// The line at the bottom.
     pub hint: &'a str,
-    /// What the view is called.
+    /// What is seen: the view, and what the path is.
     pub view: &'a str,
 }
 
@@ -186,9 +184,6 @@ fn draw_path(ui: &Ui, area: Rect, overlay: &Overlay) {
     let painter = ui.painter().with_clip_rect(area);
     painter.line(overlay.path.to_vec(), Stroke::new(5.0, Color32::from_black_alpha(90)));
     painter.line(overlay.path.to_vec(), Stroke::new(2.5, colour));
-    if let Some(end) = overlay.path.last() {
-        chip(&painter, *end + Vec2::new(0.0, -12.0), Align2::CENTER_BOTTOM, overlay.path_label, 11.5);
-    }
 }
 
 fn draw_handles(ui: &Ui, overlay: &Overlay, under: Option<&Handle>) {

@@ -2,7 +2,7 @@
 
 use egui::{Align2, FontId, Rect, Sense, Stroke, Ui, Vec2, pos2};
 use egui_plot::{HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, PlotPoints, Points, VLine};
-use rearend::findings::{nose, side};
+use rearend::findings::{directed, nose, side};
 use rearend::tape::Units;
 use rearend::travel::{Row, Travel};
 use shop::{Bench, Command, Stand};
@@ -51,10 +51,7 @@ impl Quantity {
         match self {
             Self::Shift => side(units, row.shift_m),
             Self::Pinion => nose(row.pinion_to_frame_rad),
-            Self::ForeAft => {
-                let way = if row.fore_aft_m < 0.0 { "back" } else { "forward" };
-                format!("{} {way}", units.movement(row.fore_aft_m.abs()))
-            }
+            Self::ForeAft => directed(units, row.fore_aft_m, "forward", "back"),
         }
     }
 

@@ -27,19 +27,13 @@ pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3
         if row.shift_m.abs() < 5e-6 { "none".to_owned() } else { format!("{} {}", side(units, row.shift_m), place(setup, row)) }
     });
     let change = |row: &Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
-    let pinion = level.and_then(|l| l.largest(change)).map_or_else(unknown, |row| {
-        let at_ride = nose(setup.axle.pinion_angle_rad);
-        if change(row).abs() < 1e-5 {
-            format!("{at_ride}, constant")
-        } else {
-            format!("{at_ride}, turns {} {}", degrees(change(row), 2), place(setup, row))
-        }
+    let turn = level.and_then(|l| l.largest(change)).map_or_else(unknown, |row| {
+        if change(row).abs() < 1e-5 { "none".to_owned() } else { format!("{} {}", nose(change(row)), place(setup, row)) }
     });
-    let travel = format!("{} to {}", units.length(setup.travel.laid_out_m), units.length(setup.travel.full_lift_m));
     [
         Figure { label: "Largest sideways shift", value: shift },
-        Figure { label: "Pinion at ride height", value: pinion },
-        Figure { label: "Travel of the rail", value: travel },
+        Figure { label: "Pinion at ride height", value: nose(setup.axle.pinion_angle_rad) },
+        Figure { label: "Pinion turns at most", value: turn },
     ]
 }
 
@@ -54,10 +48,11 @@ fn place(setup: &Setup, row: &Row) -> &'static str {
     }
 }
 
-/// Where the truck stands, in words.
+/// Where the truck stands within its travel, in words.
 #[must_use]
-pub fn stance(row: &Row, units: Units) -> String {
-    let height = format!("Ride height {}", units.length(row.height_m));
+pub fn stance(setup: &Setup, row: &Row, units: Units) -> String {
+    let [now, low, high] = [row.height_m, setup.travel.laid_out_m, setup.travel.full_lift_m].map(|h| units.length(h));
+    let height = format!("Ride height {now} of {low} to {high}");
     if row.roll_rad.abs() < 1e-9 {
         return height;
     }

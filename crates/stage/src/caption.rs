@@ -32,7 +32,7 @@ impl Caption {
         Self {
             title: setup.name.clone(),
             layout,
-            stance: stance(row, units),
+            stance: stance(setup, row, units),
             figures: key_figures(setup, answers, units),
         }
     }
@@ -86,10 +86,13 @@ impl Band<'_> {
         self.text(&regular, &caption.layout, margin, top + 52.0 * unit, 16.0 * unit, room, SOFT);
         self.text(&regular, &caption.stance, margin, top + 69.0 * unit, 16.0 * unit, room, SOFT);
         let share = (width - column - margin) / 3.0;
+        // One size for all three: that of the longest.
+        let widest = caption.figures.iter().map(|f| advance(&bold, &f.value, 19.0 * unit)).fold(1.0, f32::max);
+        let size = 19.0 * unit * (share * 0.92 / widest).min(1.0);
         for (figure, place) in caption.figures.iter().zip([0.0, 1.0, 2.0]) {
             let x = column + share * place;
-            self.text(&regular, figure.label, x, top + 30.0 * unit, 15.0 * unit, share * 0.94, SOFT);
-            self.text(&bold, &figure.value, x, top + 54.0 * unit, 19.0 * unit, share * 0.94, WHITE);
+            self.text(&regular, figure.label, x, top + 30.0 * unit, 15.0 * unit, share * 0.92, SOFT);
+            self.text(&bold, &figure.value, x, top + 54.0 * unit, size, share, WHITE);
         }
         self.text(&regular, CAUTION, margin, top + 90.0 * unit, 13.5 * unit, width - 2.0 * margin, SOFT);
         self.whole

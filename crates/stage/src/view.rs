@@ -97,7 +97,7 @@ impl View {
         let (heading_rad, dip_rad) = which.angles();
         let aspect = (pane.x / pane.y.max(1.0)).clamp(0.2, 5.0);
         // A corner shows the truck's length as well.
-        let high = span_m / aspect.min(1.6) * if which == Standard::Corner { 1.22 } else { 1.0 };
+        let high = span_m / aspect.min(1.6) * if which == Standard::Corner { 1.2 } else { 1.0 };
         let distance_m = (high / (2.0 * (OPENING_RAD / 2.0).tan())).clamp(NEAREST_M, FARTHEST_M);
         Self { focus, heading_rad, dip_rad, distance_m, parallel: which.is_parallel() }
     }
@@ -225,7 +225,7 @@ pub fn wheel_drop_m(setup: &Setup, row: &Row) -> f64 {
 #[must_use]
 pub fn subject(setup: &Setup) -> (Point3<f64>, f64) {
     let z = setup.wheels.loaded_radius_m;
-    (Point3::new(0.1, 0.0, z * 0.95), setup.axle.flange_to_flange_m + 2.2 * setup.wheels.tyre_width_m)
+    (Point3::new(0.0, 0.0, z * 0.95), setup.axle.flange_to_flange_m + 2.2 * setup.wheels.tyre_width_m)
 }
 
 #[cfg(test)]

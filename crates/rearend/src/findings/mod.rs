@@ -2,7 +2,7 @@
 
 mod sentence;
 
-pub use sentence::{nose, side};
+pub use sentence::{directed, nose, side};
 
 use linkage::Direction;
 
@@ -116,6 +116,9 @@ const ALIKE: f64 = 0.01;
 
 /// A misfit that joints and bushes take up without anybody noticing.
 const TAKEN_UP_M: f64 = 0.001;
+
+/// A misfit below what any tape or gauge shows.
+const UNNOTICED_M: f64 = 1e-5;
 
 /// Everything found, most serious first.
 #[must_use]
@@ -234,7 +237,7 @@ fn misfit(solved: &Solved) -> Option<Finding> {
         .into_iter()
         .filter_map(|travel| travel.largest(|row| row.misfit_m))
         .max_by(|a, b| a.misfit_m.total_cmp(&b.misfit_m))?;
-    if worst.misfit_m < 1e-6 {
+    if worst.misfit_m < UNNOTICED_M {
         return None;
     }
     let (link, _) = solved.rear_end.mechanism.worst_gap_m(&worst.at);

@@ -124,7 +124,14 @@ fn ends_early(setup: &Setup, units: Units, part: Option<Part>, end: TravelEnd) -
 /// A movement with its side in words.
 #[must_use]
 pub fn side(units: Units, shift_m: f64) -> String {
-    format!("{} {}", units.movement(shift_m.abs()), if shift_m < 0.0 { "right" } else { "left" })
+    directed(units, shift_m, "left", "right")
+}
+
+/// A movement with its direction in words; none where the figure shows none.
+#[must_use]
+pub fn directed(units: Units, movement_m: f64, plus: &str, minus: &str) -> String {
+    let size = units.movement(movement_m.abs());
+    if size == units.movement(0.0) { size } else { format!("{size} {}", if movement_m < 0.0 { minus } else { plus }) }
 }
 
 /// An angle with its sense in words.
