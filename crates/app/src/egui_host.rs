@@ -2,6 +2,7 @@
 
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{CameraOutputMode, Viewport};
+use bevy::input::keyboard::{Key, KeyboardInput};
 use bevy::platform::time::Instant;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
@@ -19,7 +20,10 @@ pub fn plugin(app: &mut App) {
         .init_resource::<Redraw>()
         .add_systems(First, keep_time.before(TimeSystems))
         .add_systems(Startup, spawn_camera)
-        .add_systems(PreUpdate, drop_stale_modifiers.after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass))
+        .add_systems(
+            PreUpdate,
+            (drop_stale_modifiers, right_modifiers).chain().after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass),
+        )
         .add_systems(Last, redraw);
 }
 
@@ -33,6 +37,32 @@ fn drop_stale_modifiers(mut contexts: Query<(&mut EguiContext, &mut EguiInput)>)
     for (mut context, mut input) in &mut contexts {
         let known = context.get_mut().input(|i| i.modifiers);
         input.events.retain(|e| !matches!(e, egui::Event::ModifiersChanged(m) if *m == known));
+    }
+}
+
+/// bevy_egui gives every key of a frame the modifiers that were held at its end: in a slow frame a quick Ctrl+O would be an O.
+/// This gives each key those that were held when it was struck.
+fn right_modifiers(mut struck: MessageReader<KeyboardInput>, mut held: Local<egui::Modifiers>, mut inputs: Query<&mut EguiInput>) {
+    let mut at_each_key = Vec::new();
+    for message in struck.read() {
+        let down = message.state.is_pressed();
+        match message.logical_key {
+            Key::Control => (held.ctrl, held.command) = (down, down),
+            Key::Shift => held.shift = down,
+            Key::Alt => held.alt = down,
+            _ => at_each_key.push(*held),
+        }
+    }
+    for mut input in &mut inputs {
+        let keys = || |e: &&mut egui::Event| matches!(e, egui::Event::Key { .. });
+        if input.events.iter_mut().filter(keys()).count() != at_each_key.len() {
+            continue;
+        }
+        for (event, right) in input.events.iter_mut().filter(keys()).zip(&at_each_key) {
+            if let egui::Event::Key { modifiers, .. } = event {
+                *modifiers = *right;
+            }
+        }
     }
 }
 

@@ -58,8 +58,11 @@ fn bar_lines(ui: &mut Ui, bench: &Bench, mount: Mount) -> Option<Act> {
     let drawn = setup.bar(bar)?;
     let mut mirrored = drawn.mirrored;
     let off_centre = is_off_centre(setup, mount);
+    if !mirrored && !off_centre {
+        return None;
+    }
     let tip = "Both sides move together. Switched off, they are two bars of their own";
-    let clicked = ui.add_enabled(mirrored || off_centre, egui::Checkbox::new(&mut mirrored, "mirrored on the other side")).on_hover_text(tip).changed();
+    let clicked = ui.checkbox(&mut mirrored, "mirrored on the other side").on_hover_text(tip).changed();
     clicked.then(|| Act::Do(Command::Apply(Change::SetMirrored { bar, mirrored })))
 }
 

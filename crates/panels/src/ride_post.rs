@@ -104,7 +104,8 @@ fn marks(painter: &egui::Painter, area: Rect, scale: &HeightScale, bench: &Bench
 }
 
 fn moved_height(ui: &Ui, response: &Response, scale: &HeightScale, now_m: f64, units: Units) -> Option<f64> {
-    if response.dragged() || response.clicked() {
+    // The last movement comes in the frame that lets go.
+    if response.dragged() || response.drag_stopped() || response.clicked() {
         response.request_focus();
         return response.interact_pointer_pos().map(|at| scale.height_m(at.y));
     }
@@ -146,7 +147,7 @@ fn twist_wheel(ui: &mut Ui, area: Rect, bench: &Bench) -> Option<Act> {
     if response.double_clicked() {
         return to(0.0);
     }
-    if response.dragged() {
+    if response.dragged() || response.drag_stopped() {
         response.request_focus();
         // Half the wheel's width is all of the roll; near level it catches.
         let roll = stand.roll_rad - f64::from(response.drag_delta().x / (wheel.width() / 2.0)) * most;

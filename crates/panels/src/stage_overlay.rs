@@ -102,12 +102,13 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
     if overlay.dragged.is_some() {
         if ui.input(|i| i.key_pressed(Key::Escape)) {
             acts.push(StageAct::Cancel);
-        } else if response.drag_stopped() {
-            acts.push(StageAct::Drop);
-        } else if response.dragged()
-            && let Some(at) = response.interact_pointer_pos()
-        {
+            return acts;
+        }
+        if let Some(at) = response.interact_pointer_pos() {
             acts.push(StageAct::Drag(pointer(at)));
+        }
+        if response.drag_stopped() || !ui.input(|i| i.pointer.primary_down()) {
+            acts.push(StageAct::Drop);
         }
         return acts;
     }

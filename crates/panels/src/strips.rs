@@ -160,14 +160,13 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
                 }
             })
     };
-    let shown = ui.scope_builder(egui::UiBuilder::new().max_rect(frame), plot).inner;
+    ui.scope_builder(egui::UiBuilder::new().max_rect(frame), plot);
     let y = scale.y(bench.stand().height_m);
     ui.painter().line_segment([pos2(column.left() - 8.0, y), pos2(column.right(), y)], Stroke::new(1.5, inks.now));
     read_off(ui, bench, scale, frame, quantity);
     let grip = ui.interact(frame, ui.id().with(quantity.title()), Sense::click_and_drag());
-    let _ = shown;
     grip.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Label, true, description(bench, quantity)));
-    let at = if grip.dragged() || grip.clicked() { grip.interact_pointer_pos() } else { None };
+    let at = if grip.dragged() || grip.drag_stopped() || grip.clicked() { grip.interact_pointer_pos() } else { None };
     at.map(|at| Act::Do(Command::StandAt(Stand { height_m: scale.height_m(at.y), ..bench.stand() })))
 }
 

@@ -100,6 +100,14 @@ pub(crate) fn spawn(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, mu
         cull_mode: None,
         ..default()
     };
+    // Seen level, the ground is a line; from above, the disc hides it.
+    let line = StandardMaterial { base_color: Color::srgb_u8(74, 80, 88), unlit: true, ..default() };
+    commands.spawn((
+        Mesh3d(meshes.add(Cuboid::new(4.4, 0.012, 4.4))),
+        MeshMaterial3d(materials.add(line)),
+        Transform::from_xyz(0.0, -0.007, 0.0),
+        NotShadowCaster,
+    ));
     commands.spawn((Mesh3d(meshes.add(ground())), MeshMaterial3d(materials.add(painted(false))), NotShadowCaster));
     commands.spawn((
         Mesh3d(meshes.add(sky())),
