@@ -51,17 +51,32 @@ const AGREEMENT: f64 = 1e-8;
 fn reference() -> Vec<Case> {
     let path = tests::root().join("tests/reference/poses.json");
     let text = std::fs::read_to_string(path).expect("the reference file is there");
-    serde_json::from_str::<Reference>(&text).expect("the reference file reads").cases
+    serde_json::from_str::<Reference>(&text)
+        .expect("the reference file reads")
+        .cases
 }
 
 fn compile(case: &Case) -> Mechanism {
-    let cranks: Vec<_> =
-        case.crank.iter().map(|h| Crank::on_platform(Point3::from(h.pivot), Vector3::from(h.axis))).collect();
+    let cranks: Vec<_> = case
+        .crank
+        .iter()
+        .map(|h| Crank::on_platform(Point3::from(h.pivot), Vector3::from(h.axis)))
+        .collect();
     let drawn = Configuration::level_at(case.z_ride);
     let link = |bar: &Bar| {
-        let body = if bar.on == "crank" { Body::Crank(CrankId(0)) } else { Body::Platform };
-        let from = Anchor { body: Body::Ground, point: Point3::from(bar.ground) };
-        let to = Anchor { body, point: Point3::from(bar.moving) };
+        let body = if bar.on == "crank" {
+            Body::Crank(CrankId(0))
+        } else {
+            Body::Platform
+        };
+        let from = Anchor {
+            body: Body::Ground,
+            point: Point3::from(bar.ground),
+        };
+        let to = Anchor {
+            body,
+            point: Point3::from(bar.moving),
+        };
         Link::cut_to_suit(from, to, 1.0, &cranks, &drawn)
     };
     let links = case.links.iter().map(link).collect();
@@ -71,7 +86,10 @@ fn compile(case: &Case) -> Mechanism {
 fn agrees(case: &Case, number: usize) {
     let mechanism = compile(case);
     for pose in &case.poses {
-        let drive = Drive { z_m: pose.z, roll_rad: pose.roll };
+        let drive = Drive {
+            z_m: pose.z,
+            roll_rad: pose.roll,
+        };
         let solved = mechanism
             .walk_to(mechanism.drawn(), drive)
             .unwrap_or_else(|end| panic!("case {number} ({}): ends at {end:?}", case.layout));
@@ -86,7 +104,11 @@ fn agrees(case: &Case, number: usize) {
         ];
         for (found, expected) in pairs {
             let off = (found - expected).abs();
-            assert!(off <= AGREEMENT, "case {number} ({}) at {drive:?}: {found} instead of {expected}", case.layout);
+            assert!(
+                off <= AGREEMENT,
+                "case {number} ({}) at {drive:?}: {found} instead of {expected}",
+                case.layout
+            );
         }
     }
 }
@@ -95,7 +117,10 @@ fn agrees(case: &Case, number: usize) {
 fn layout_agrees(layout: &str) {
     let cases: Vec<_> = reference().into_iter().filter(|c| c.layout == layout).collect();
     assert!(cases.len() >= 50, "{} cases of {layout}", cases.len());
-    assert!(cases.iter().filter(|c| !c.symmetric).count() >= 25, "asymmetric ones among them");
+    assert!(
+        cases.iter().filter(|c| !c.symmetric).count() >= 25,
+        "asymmetric ones among them"
+    );
     for (number, case) in cases.iter().enumerate() {
         agrees(case, number);
     }

@@ -13,13 +13,22 @@ use tests::mechanisms::{self, UNIT, ground, platform};
 
 #[track_caller]
 fn near(found: f64, expected: f64, within: f64) {
-    assert!((found - expected).abs() <= within, "found {found}, expected {expected} within {within}");
+    assert!(
+        (found - expected).abs() <= within,
+        "found {found}, expected {expected} within {within}"
+    );
 }
 
 /// Sideways shift and crank turn after a rise, in the problem's unit and radians.
 fn risen(mechanism: &Mechanism, rise: f64) -> (f64, f64) {
-    let drive = Drive { z_m: rise * UNIT, roll_rad: 0.0 };
-    let at = mechanism.walk_to(mechanism.drawn(), drive).expect("the rise is reached").at;
+    let drive = Drive {
+        z_m: rise * UNIT,
+        roll_rad: 0.0,
+    };
+    let at = mechanism
+        .walk_to(mechanism.drawn(), drive)
+        .expect("the rise is reached")
+        .at;
     (at.origin_in_ground.y / UNIT, at.crank_rad[0])
 }
 
@@ -51,17 +60,28 @@ fn a_panhard_bar_level_at_half_travel_stands_at_the_same_place_at_both_ends() {
     let mut setup = demo(0);
     let (rear_end, _) = sweep(&setup);
     let travel = Travel::sweep(&setup, &rear_end, 0.0, POSES);
-    let (mount, to) = levelled(&setup, &rear_end, &travel, BarId(2), LevelAt::HalfTravel).expect("half travel is reached");
+    let (mount, to) =
+        levelled(&setup, &rear_end, &travel, BarId(2), LevelAt::HalfTravel).expect("half travel is reached");
     assert!(setup.move_mount(mount, to));
     // The arc of the long bars is level at half travel too only if theirs are: make them so.
     for bar in [BarId(0), BarId(1)] {
         let axle = setup.bars[bar.0].mount_in_axle;
         let level = Point3::new(0.56, axle.y, axle.z + setup.axle_z_m(setup.travel.half_m()));
-        assert!(setup.move_mount(Mount::Bar { bar, end: BarEnd::Frame, side: Side::Drawn }, level));
+        assert!(setup.move_mount(
+            Mount::Bar {
+                bar,
+                end: BarEnd::Frame,
+                side: Side::Drawn
+            },
+            level
+        ));
     }
     let (_, rows) = sweep(&setup);
     near(rows[0].shift_m, rows[POSES - 1].shift_m, 1e-9);
-    assert!((rows[0].shift_m - rows[POSES / 2].shift_m).abs() > 1e-3, "the bar does swing in between");
+    assert!(
+        (rows[0].shift_m - rows[POSES / 2].shift_m).abs() > 1e-3,
+        "the bar does swing in between"
+    );
 }
 
 /// Source: Kempe, *How to Draw a Straight Line*, 1877; numbers derived from the geometry with 40 digits.
@@ -127,7 +147,10 @@ fn a_planar_four_bar_closes_open_and_crossed() {
             pitch_rad: -f64::to_radians(coupler_deg + 2.0),
             ..Configuration::level_at(crank.y)
         };
-        let drawing = Configuration { origin_in_ground: Point3::new(crank.x + 0.1, 0.0, crank.y), ..drawing };
+        let drawing = Configuration {
+            origin_in_ground: Point3::new(crank.x + 0.1, 0.0, crank.y),
+            ..drawing
+        };
         let planar = |from: (f64, f64), x: f64, y: f64, length_m: f64| linkage::Link {
             from: ground(from.0, y, from.1),
             to: platform(x, y, 0.0),
@@ -162,7 +185,11 @@ fn freudenstein(g: f64, a: f64, b: f64, c: f64, input: f64, near: f64) -> f64 {
     let root = (e * e - 4.0 * d * f).sqrt();
     let candidates = [2.0 * (-e + root).atan2(2.0 * d), 2.0 * (-e - root).atan2(2.0 * d)];
     let away = |t: f64| (t - near).sin().abs();
-    if away(candidates[0]) < away(candidates[1]) { candidates[0] } else { candidates[1] }
+    if away(candidates[0]) < away(candidates[1]) {
+        candidates[0]
+    } else {
+        candidates[1]
+    }
 }
 
 /// Side view (x, z) of the four hinge axes at a pose: lower frame, lower axle, upper axle, upper frame.
@@ -191,11 +218,16 @@ fn is_the_four_bar_of_its_effective_lengths(setup: &Setup) {
         let input = angle(now[1] - now[0]) - ground_angle;
         let solved = angle(now[2] - now[1]);
         let expected = freudenstein(ground, lower, coupler, upper, input, solved - ground_angle) + ground_angle;
-        let wrapped = (solved - expected + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU) - std::f64::consts::PI;
+        let wrapped =
+            (solved - expected + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU) - std::f64::consts::PI;
         near(wrapped, 0.0, 1e-10);
         near((now[1] - now[0]).norm() / lower, 1.0, 1e-10);
         near((now[2] - now[3]).norm() / upper, 1.0, 1e-10);
-        near(row.pinion_to_frame_rad - setup.axle.pinion_angle_rad, solved - coupler_at_ride, 1e-10);
+        near(
+            row.pinion_to_frame_rad - setup.axle.pinion_angle_rad,
+            solved - coupler_at_ride,
+            1e-10,
+        );
         near(row.shift_m, 0.0, 1e-10);
     }
 }
@@ -228,7 +260,11 @@ fn equal_bars_with_angled_uppers_turn_the_pinion() {
     let [lower, upper] = [setup.bars[0].mount_in_axle, setup.bars[1].mount_in_axle];
     let splay = 0.25f64;
     let to = |x: f64, y: f64, z: f64| Point3::new(x, y, z + ride_z);
-    let mount = |bar| Mount::Bar { bar: BarId(bar), end: BarEnd::Frame, side: Side::Drawn };
+    let mount = |bar| Mount::Bar {
+        bar: BarId(bar),
+        end: BarEnd::Frame,
+        side: Side::Drawn,
+    };
     let ahead = (length * length - splay * splay).sqrt();
     assert!(setup.move_mount(mount(0), to(lower.x + length, lower.y, lower.z)));
     assert!(setup.move_mount(mount(1), to(upper.x + ahead, upper.y + splay, upper.z)));

@@ -7,5 +7,7 @@ use std::path::{Path, PathBuf};
 /// The top of the checkout.
 #[must_use]
 pub fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().map_or_else(PathBuf::new, Path::to_path_buf)
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .map_or_else(PathBuf::new, Path::to_path_buf)
 }

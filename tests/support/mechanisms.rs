@@ -15,19 +15,28 @@ const SPREAD: f64 = 0.1;
 /// A point fixed to the ground.
 #[must_use]
 pub fn ground(x: f64, y: f64, z: f64) -> Anchor {
-    Anchor { body: Body::Ground, point: Point3::new(x, y, z) }
+    Anchor {
+        body: Body::Ground,
+        point: Point3::new(x, y, z),
+    }
 }
 
 /// A point fixed to the platform.
 #[must_use]
 pub fn platform(x: f64, y: f64, z: f64) -> Anchor {
-    Anchor { body: Body::Platform, point: Point3::new(x, y, z) }
+    Anchor {
+        body: Body::Platform,
+        point: Point3::new(x, y, z),
+    }
 }
 
 /// A point fixed to the only crank.
 #[must_use]
 pub fn on_crank(x: f64, y: f64, z: f64) -> Anchor {
-    Anchor { body: Body::Crank(CrankId(0)), point: Point3::new(x, y, z) }
+    Anchor {
+        body: Body::Crank(CrankId(0)),
+        point: Point3::new(x, y, z),
+    }
 }
 
 /// A mechanism drawn level at height zero, all links cut to suit.
@@ -37,7 +46,10 @@ pub fn on_crank(x: f64, y: f64, z: f64) -> Anchor {
 #[must_use]
 pub fn drawn(ends: &[(Anchor, Anchor)], cranks: Vec<Crank>) -> Mechanism {
     let at = Configuration::level_at(0.0);
-    let links = ends.iter().map(|(a, b)| Link::cut_to_suit(*a, *b, 1.0, &cranks, &at)).collect();
+    let links = ends
+        .iter()
+        .map(|(a, b)| Link::cut_to_suit(*a, *b, 1.0, &cranks, &at))
+        .collect();
     Mechanism::new(links, cranks, at).expect("a textbook drawing is a mechanism")
 }
 

@@ -97,11 +97,17 @@ impl ViewName {
 }
 
 fn poses(text: &str) -> Result<usize, String> {
-    text.parse().ok().filter(|n| (2..=100_000).contains(n)).ok_or_else(|| "2 to 100000 poses are expected".to_owned())
+    text.parse()
+        .ok()
+        .filter(|n| (2..=100_000).contains(n))
+        .ok_or_else(|| "2 to 100000 poses are expected".to_owned())
 }
 
 fn roll(text: &str) -> Result<f64, String> {
-    text.parse().ok().filter(|deg: &f64| deg.abs() <= 30.0).ok_or_else(|| "-30 to 30 degrees are expected".to_owned())
+    text.parse()
+        .ok()
+        .filter(|deg: &f64| deg.abs() <= 30.0)
+        .ok_or_else(|| "-30 to 30 degrees are expected".to_owned())
 }
 
 fn size(text: &str) -> Result<(u32, u32), String> {

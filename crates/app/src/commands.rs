@@ -37,7 +37,11 @@ pub fn travel(args: &TravelArgs) -> Result<ExitCode, String> {
         None => print(&table)?,
     }
     if travel.rows.len() < args.steps {
-        eprintln!("axlewright: the travel ends early, at {} of {} poses; the findings say where and why", travel.rows.len(), args.steps);
+        eprintln!(
+            "axlewright: the travel ends early, at {} of {} poses; the findings say where and why",
+            travel.rows.len(),
+            args.steps
+        );
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -45,7 +49,9 @@ pub fn travel(args: &TravelArgs) -> Result<ExitCode, String> {
 /// A reader that has seen enough, such as `head`, is no error.
 fn print(bytes: &[u8]) -> Result<(), String> {
     match std::io::stdout().write_all(bytes) {
-        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(format!("standard output cannot be written: {error}")),
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(format!("standard output cannot be written: {error}"))
+        }
         _ => Ok(()),
     }
 }
@@ -54,14 +60,19 @@ fn print(bytes: &[u8]) -> Result<(), String> {
 pub fn findings(args: &FindingsArgs) -> Result<ExitCode, String> {
     let setup = load(&args.setup)?;
     let answers = Answers::of(&setup);
-    let text = if args.json { as_json(&setup, &answers)? } else { as_lines(&setup, &answers) };
+    let text = if args.json {
+        as_json(&setup, &answers)?
+    } else {
+        as_lines(&setup, &answers)
+    };
     print(text.as_bytes())?;
     let fails = answers.findings.iter().any(|f| f.grade == Grade::WontWork);
     Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
 }
 
 fn as_lines(setup: &Setup, answers: &Answers) -> String {
-    let line = |f: &rearend::findings::Finding| format!("{}: {}\n", f.grade.word(), f.sentence(setup, Units::Millimetres));
+    let line =
+        |f: &rearend::findings::Finding| format!("{}: {}\n", f.grade.word(), f.sentence(setup, Units::Millimetres));
     let lines: String = answers.findings.iter().map(line).collect();
     format!("{lines}{}\n", rearend::figures::CAUTION)
 }
@@ -77,7 +88,9 @@ fn as_json(setup: &Setup, answers: &Answers) -> Result<String, String> {
     };
     let findings: Vec<_> = answers.findings.iter().map(finding).collect();
     let all = serde_json::json!({ "name": setup.name, "findings": findings, "caution": rearend::figures::CAUTION });
-    serde_json::to_string_pretty(&all).map(|text| text + "\n").map_err(|e| e.to_string())
+    serde_json::to_string_pretty(&all)
+        .map(|text| text + "\n")
+        .map_err(|e| e.to_string())
 }
 
 /// `axlewright picture`.
@@ -87,15 +100,26 @@ pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
     bench.run(Command::SetUnits(Units::Millimetres));
     solved(bench.document().answers())?;
     stand(&mut bench, args)?;
-    let mut shown = Shown::of(&bench).ok_or("nothing of this setup can be solved, so there is nothing to show; see its findings")?;
+    let mut shown = Shown::of(&bench)
+        .ok_or("nothing of this setup can be solved, so there is nothing to show; see its findings")?;
     shown.ghosts = [None; 2];
     let (width, height) = args.size;
     let stage_height = height - caption::height(width, height);
     let (focus, span) = subject(bench.setup());
     let pane = nalgebra::Vector2::new(f64::from(width), f64::from(stage_height));
     let view = View::standard(args.view.standard(), focus, span, pane);
-    let caption = Caption::of(bench.setup(), bench.document().answers(), &shown.row, Units::Millimetres);
-    let request = Request { path: args.out.clone(), size: (width, height).into(), view, caption };
+    let caption = Caption::of(
+        bench.setup(),
+        bench.document().answers(),
+        &shown.row,
+        Units::Millimetres,
+    );
+    let request = Request {
+        path: args.out.clone(),
+        size: (width, height).into(),
+        view,
+        caption,
+    };
     picture::take(shown, request).map_err(|e| e.to_string())?;
     Ok(ExitCode::SUCCESS)
 }
@@ -105,16 +129,22 @@ fn stand(bench: &mut Bench, args: &PictureArgs) -> Result<(), String> {
     let height_m = args.height.map_or(travel.ride_m, |mm| mm / 1e3);
     if !(travel.laid_out_m - 1e-9..=travel.full_lift_m + 1e-9).contains(&height_m) {
         let (low, high) = (travel.laid_out_m * 1e3, travel.full_lift_m * 1e3);
-        return Err(format!("a height from {low} to {high} mm is expected, from laid out to full lift"));
+        return Err(format!(
+            "a height from {low} to {high} mm is expected, from laid out to full lift"
+        ));
     }
     let roll_rad = args.roll.to_radians();
     bench.run(Command::StandAt(Stand { height_m, roll_rad }));
     if (bench.stand().roll_rad - roll_rad).abs() > 1e-9 {
         let most = travel.one_wheel_up_rad.to_degrees();
-        return Err(format!("the setup rolls up to {most} degrees; change one_wheel_up_deg in its travel for more"));
+        return Err(format!(
+            "the setup rolls up to {most} degrees; change one_wheel_up_deg in its travel for more"
+        ));
     }
     match bench.now() {
         Ok(_) => Ok(()),
-        Err(_) => Err("the bars do not reach that height and roll; the findings say where the travel ends and why".to_owned()),
+        Err(_) => {
+            Err("the bars do not reach that height and roll; the findings say where the travel ends and why".to_owned())
+        }
     }
 }

@@ -35,6 +35,16 @@ pub enum Errand {
     Theme,
 }
 
+/// What is seen on the stage.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct See {
+    /// Faint axles at both ends of the travel.
+    pub ghosts: bool,
+    pub wheels: bool,
+    /// The path of the axle's centre.
+    pub path: bool,
+}
+
 /// The window's state.
 #[derive(Resource)]
 pub struct Desk {
@@ -43,9 +53,7 @@ pub struct Desk {
     pub dialog: Option<Dialog>,
     /// The part a finding points at.
     pub lit: Option<Part>,
-    pub ghosts: bool,
-    pub wheels: bool,
-    pub path: bool,
+    pub see: See,
     pub truck_card: bool,
     /// Seconds into the run of the travel, while it runs.
     pub playing: Option<f64>,
@@ -63,9 +71,11 @@ impl Desk {
             bench,
             dialog: None,
             lit: None,
-            ghosts: false,
-            wheels: true,
-            path: true,
+            see: See {
+                ghosts: false,
+                wheels: true,
+                path: true,
+            },
             truck_card: false,
             playing: None,
             held_up: None,
@@ -76,9 +86,9 @@ impl Desk {
     /// Whether a switch is on.
     pub fn is_on(&self, action: Action) -> bool {
         match action {
-            Action::Ghosts => self.ghosts,
-            Action::Wheels => self.wheels,
-            Action::Path => self.path,
+            Action::Ghosts => self.see.ghosts,
+            Action::Wheels => self.see.wheels,
+            Action::Path => self.see.path,
             Action::Perspective => !self.stage.view.parallel,
             Action::Play => self.playing.is_some(),
             _ => false,
@@ -137,10 +147,16 @@ impl Desk {
             Action::Corner => self.look(Standard::Corner),
             Action::Perspective => self.stage.view.parallel = !self.stage.view.parallel,
             Action::Fit => self.stage.fit(self.bench.setup()),
-            Action::Play => self.playing = if self.playing.is_some() { None } else { Some(self.play_from()) },
-            Action::Ghosts => self.ghosts = !self.ghosts,
-            Action::Wheels => self.wheels = !self.wheels,
-            Action::Path => self.path = !self.path,
+            Action::Play => {
+                self.playing = if self.playing.is_some() {
+                    None
+                } else {
+                    Some(self.play_from())
+                }
+            }
+            Action::Ghosts => self.see.ghosts = !self.see.ghosts,
+            Action::Wheels => self.see.wheels = !self.see.wheels,
+            Action::Path => self.path = !self.see.path,
             Action::Theme => self.errands.push(Errand::Theme),
             Action::Keys | Action::Cautions => self.dialog = Some(Dialog::Help(action)),
         }
@@ -158,12 +174,22 @@ impl Desk {
             PathPurpose::Picture => known.map_or_else(|| self.file_name("png"), |p| p.with_extension("png")),
         };
         let text = text.display().to_string();
-        self.dialog = Some(Dialog::Path { purpose, text, can_browse: file_dialog::is_there() });
+        self.dialog = Some(Dialog::Path {
+            purpose,
+            text,
+            can_browse: file_dialog::is_there(),
+        });
     }
 
     /// The setup's name as a file's.
     fn file_name(&self, extension: &str) -> PathBuf {
-        let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+        let plain = |c: char| {
+            if c.is_alphanumeric() {
+                c.to_ascii_lowercase()
+            } else {
+                '-'
+            }
+        };
         let stem: String = self.bench.setup().name.chars().map(plain).collect();
         PathBuf::from(stem.trim_matches('-')).with_extension(extension)
     }
@@ -247,7 +273,10 @@ impl Desk {
         let part = 0.5 - 0.5 * (*at / RUN_S * std::f64::consts::TAU).cos();
         let travel = &self.bench.setup().travel;
         let height_m = travel.laid_out_m + (travel.full_lift_m - travel.laid_out_m) * part;
-        self.bench.run(Command::StandAt(Stand { height_m, ..self.bench.stand() }));
+        self.bench.run(Command::StandAt(Stand {
+            height_m,
+            ..self.bench.stand()
+        }));
         true
     }
 }
@@ -258,5 +287,9 @@ fn with_extension(purpose: PathPurpose, path: PathBuf) -> PathBuf {
         PathPurpose::SaveAs => "ron",
         PathPurpose::Picture => "png",
     };
-    if path.extension().is_some() { path } else { path.with_extension(extension) }
+    if path.extension().is_some() {
+        path
+    } else {
+        path.with_extension(extension)
+    }
 }

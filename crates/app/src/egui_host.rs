@@ -8,23 +8,34 @@ use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
 use bevy::time::{TimeSystems, TimeUpdateStrategy};
 use bevy::window::RequestRedraw;
-use bevy_egui::{EguiContext, EguiContextSettings, EguiFullOutput, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet, PrimaryEguiContext};
+use bevy_egui::{
+    EguiContext, EguiContextSettings, EguiFullOutput, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet,
+    PrimaryEguiContext,
+};
 
 /// Frames still to draw although nothing happens: egui settles its layout in the second, pictures and glides need more.
 #[derive(Resource, Default)]
 pub struct Redraw(pub u8);
 
 pub fn plugin(app: &mut App) {
-    app.insert_resource(EguiGlobalSettings { auto_create_primary_context: false, ..default() })
-        .add_plugins(EguiPlugin { bindless_mode_array_size: None })
-        .init_resource::<Redraw>()
-        .add_systems(First, keep_time.before(TimeSystems))
-        .add_systems(Startup, spawn_camera)
-        .add_systems(
-            PreUpdate,
-            (drop_stale_modifiers, right_modifiers).chain().after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass),
-        )
-        .add_systems(Last, redraw);
+    app.insert_resource(EguiGlobalSettings {
+        auto_create_primary_context: false,
+        ..default()
+    })
+    .add_plugins(EguiPlugin {
+        bindless_mode_array_size: None,
+    })
+    .init_resource::<Redraw>()
+    .add_systems(First, keep_time.before(TimeSystems))
+    .add_systems(Startup, spawn_camera)
+    .add_systems(
+        PreUpdate,
+        (drop_stale_modifiers, right_modifiers)
+            .chain()
+            .after(EguiPreUpdateSet::ProcessInput)
+            .before(EguiPreUpdateSet::BeginPass),
+    )
+    .add_systems(Last, redraw);
 }
 
 /// Bevy's clock is one frame old after an idle hour, and egui would take a click for a long press.
@@ -36,13 +47,19 @@ fn keep_time(mut strategy: ResMut<TimeUpdateStrategy>) {
 fn drop_stale_modifiers(mut contexts: Query<(&mut EguiContext, &mut EguiInput)>) {
     for (mut context, mut input) in &mut contexts {
         let known = context.get_mut().input(|i| i.modifiers);
-        input.events.retain(|e| !matches!(e, egui::Event::ModifiersChanged(m) if *m == known));
+        input
+            .events
+            .retain(|e| !matches!(e, egui::Event::ModifiersChanged(m) if *m == known));
     }
 }
 
 /// bevy_egui gives every key of a frame the modifiers that were held at its end: in a slow frame a quick Ctrl+O would be an O.
 /// This gives each key those that were held when it was struck.
-fn right_modifiers(mut struck: MessageReader<KeyboardInput>, mut held: Local<egui::Modifiers>, mut inputs: Query<&mut EguiInput>) {
+fn right_modifiers(
+    mut struck: MessageReader<KeyboardInput>,
+    mut held: Local<egui::Modifiers>,
+    mut inputs: Query<&mut EguiInput>,
+) {
     let mut at_each_key = Vec::new();
     for message in struck.read() {
         let down = message.state.is_pressed();
@@ -69,7 +86,10 @@ fn right_modifiers(mut struck: MessageReader<KeyboardInput>, mut held: Local<egu
 fn spawn_camera(mut commands: Commands) {
     commands.spawn((
         PrimaryEguiContext,
-        EguiContextSettings { run_manually: true, ..default() },
+        EguiContextSettings {
+            run_manually: true,
+            ..default()
+        },
         Camera2d,
         Msaa::Off,
         RenderLayers::none(),
@@ -93,8 +113,16 @@ fn redraw(mut left: ResMut<Redraw>, mut out: MessageWriter<RequestRedraw>) {
 }
 
 /// The query that runs egui.
-pub type Host<'w, 's> =
-    Query<'w, 's, (&'static mut EguiContext, &'static mut EguiInput, &'static mut EguiFullOutput), With<PrimaryEguiContext>>;
+pub type Host<'w, 's> = Query<
+    'w,
+    's,
+    (
+        &'static mut EguiContext,
+        &'static mut EguiInput,
+        &'static mut EguiFullOutput,
+    ),
+    With<PrimaryEguiContext>,
+>;
 
 /// Runs one egui pass; `None` before the window is there. Says too whether egui has glyphs or images to upload.
 pub fn run(host: &mut Host, mut draw: impl FnMut(&mut egui::Ui)) -> Option<(egui::Context, bool)> {
@@ -114,5 +142,9 @@ pub fn viewport(part: egui::Rect, pixels_per_point: f32) -> Option<Viewport> {
     let pixels = |p: egui::Pos2| (Vec2::new(p.x, p.y) * pixels_per_point).round().as_uvec2();
     let (min, max) = (pixels(part.min), pixels(part.max));
     let physical_size = max.saturating_sub(min).max(UVec2::ONE);
-    Some(Viewport { physical_position: min, physical_size, ..default() })
+    Some(Viewport {
+        physical_position: min,
+        physical_size,
+        ..default()
+    })
 }

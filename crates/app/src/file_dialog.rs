@@ -18,7 +18,10 @@ pub struct Picked {
 impl Default for Picked {
     fn default() -> Self {
         let (sender, receiver) = channel();
-        Self { sender, receiver: Mutex::new(receiver) }
+        Self {
+            sender,
+            receiver: Mutex::new(receiver),
+        }
     }
 }
 
@@ -46,9 +49,18 @@ impl Picked {
 fn show(purpose: PathPurpose) -> Option<PathBuf> {
     let dialog = rfd::FileDialog::new();
     match purpose {
-        PathPurpose::Open => dialog.set_title("Open a setup").add_filter("Setup", &["ron"]).pick_file(),
-        PathPurpose::SaveAs => dialog.set_title("Save the setup").add_filter("Setup", &["ron"]).save_file(),
-        PathPurpose::Picture => dialog.set_title("Save a picture").add_filter("PNG picture", &["png"]).save_file(),
+        PathPurpose::Open => dialog
+            .set_title("Open a setup")
+            .add_filter("Setup", &["ron"])
+            .pick_file(),
+        PathPurpose::SaveAs => dialog
+            .set_title("Save the setup")
+            .add_filter("Setup", &["ron"])
+            .save_file(),
+        PathPurpose::Picture => dialog
+            .set_title("Save a picture")
+            .add_filter("PNG picture", &["png"])
+            .save_file(),
     }
 }
 

@@ -32,15 +32,27 @@ const GLIDE_S: f64 = 0.25;
 
 impl StagePane {
     pub fn new(setup: &Setup) -> Self {
-        let pane = Pane { corner: Point2::origin(), size: Vector2::new(900.0, 600.0) };
+        let pane = Pane {
+            corner: Point2::origin(),
+            size: Vector2::new(900.0, 600.0),
+        };
         let (focus, span) = subject(setup);
-        Self { view: View::standard(Standard::Corner, focus, span, pane.size), glide: None, grab: None, pane, framed: false }
+        Self {
+            view: View::standard(Standard::Corner, focus, span, pane.size),
+            glide: None,
+            grab: None,
+            pane,
+            framed: false,
+        }
     }
 
     /// Takes note of where on the screen the stage is, in points.
     pub fn place(&mut self, area: Rect, setup: &Setup) {
         let size = Vector2::new(f64::from(area.width()), f64::from(area.height()));
-        self.pane = Pane { corner: Point2::new(f64::from(area.left()), f64::from(area.top())), size };
+        self.pane = Pane {
+            corner: Point2::new(f64::from(area.left()), f64::from(area.top())),
+            size,
+        };
         if !self.framed && area.is_positive() {
             self.framed = true;
             let (focus, span) = subject(setup);
@@ -58,11 +70,19 @@ impl StagePane {
     pub fn fit(&mut self, setup: &Setup) {
         let (focus, span) = subject(setup);
         let all = View::standard(Standard::Corner, focus, span, self.pane.size);
-        self.glide_to(View { focus: all.focus, distance_m: all.distance_m, ..self.view });
+        self.glide_to(View {
+            focus: all.focus,
+            distance_m: all.distance_m,
+            ..self.view
+        });
     }
 
     fn glide_to(&mut self, to: View) {
-        self.glide = Some(Glide { from: self.view, to, part: 0.0 });
+        self.glide = Some(Glide {
+            from: self.view,
+            to,
+            part: 0.0,
+        });
     }
 
     /// Moves a glide on; true while one is on its way.
@@ -90,7 +110,11 @@ impl StagePane {
             Standard::Top => "from above, front up",
             Standard::Corner => "from the corner",
         });
-        if self.view.parallel { format!("{name}, no perspective") } else { name.to_owned() }
+        if self.view.parallel {
+            format!("{name}, no perspective")
+        } else {
+            name.to_owned()
+        }
     }
 
     /// The mount in hand.
@@ -101,14 +125,28 @@ impl StagePane {
     /// Every mount as it appears, farthest first.
     pub fn handles(&self, bench: &Bench, row: &Row) -> Vec<Handle> {
         let setup = bench.setup();
-        let mut seen: Vec<(f64, Handle)> = setup.mounts().into_iter().filter_map(|mount| {
-            let world = mount_in_world(setup, row, mount)?;
-            let depth = (world - self.view.eye()).dot(&self.view.sight());
-            let at = self.view.project(world, &self.pane)?;
-            let label = label(setup, mount, bench.units())?;
-            let carrier = setup.mount(mount)?.carrier;
-            Some((depth, Handle { mount, at: pos(at), carrier, label, colour: stage_colour(setup, mount) }))
-        }).filter(|(_, handle)| self.holds(handle.at)).collect();
+        let mut seen: Vec<(f64, Handle)> = setup
+            .mounts()
+            .into_iter()
+            .filter_map(|mount| {
+                let world = mount_in_world(setup, row, mount)?;
+                let depth = (world - self.view.eye()).dot(&self.view.sight());
+                let at = self.view.project(world, &self.pane)?;
+                let label = label(setup, mount, bench.units())?;
+                let carrier = setup.mount(mount)?.carrier;
+                Some((
+                    depth,
+                    Handle {
+                        mount,
+                        at: pos(at),
+                        carrier,
+                        label,
+                        colour: stage_colour(setup, mount),
+                    },
+                ))
+            })
+            .filter(|(_, handle)| self.holds(handle.at))
+            .collect();
         seen.sort_by(|a, b| b.0.total_cmp(&a.0));
         seen.into_iter().map(|(_, handle)| handle).collect()
     }
@@ -120,16 +158,23 @@ impl StagePane {
 
     /// The way of the axle's centre, sideways part enlarged; and what it is.
     pub fn path(&self, bench: &Bench, row: &Row) -> (Vec<Pos2>, String) {
-        let Ok(solved) = &bench.document().answers().solved else { return (Vec::new(), String::new()) };
+        let Ok(solved) = &bench.document().answers().solved else {
+            return (Vec::new(), String::new());
+        };
         let rows = &solved.level.rows;
         let largest = rows.iter().map(|r| r.shift_m.abs()).fold(0.0, f64::max);
         let factor = enlargement(largest);
         let world = world_from_frame(bench.setup(), row);
         let points = rows.iter().filter_map(|r| {
             let o = r.at.origin_in_ground;
-            self.view.project(world * Point3::new(o.x, o.y * factor, o.z), &self.pane)
+            self.view
+                .project(world * Point3::new(o.x, o.y * factor, o.z), &self.pane)
         });
-        let words = if factor > 1.0 { format!("pink: path of the axle's centre, sideways ×{factor}") } else { "pink: path of the axle's centre".to_owned() };
+        let words = if factor > 1.0 {
+            format!("pink: path of the axle's centre, sideways ×{factor}")
+        } else {
+            "pink: path of the axle's centre".to_owned()
+        };
         (points.map(pos).collect(), words)
     }
 
@@ -161,8 +206,8 @@ impl StagePane {
     }
 
     fn take_hold(&mut self, mount: Mount, pointer: Pointer, bench: &mut Bench) {
-        let Ok(row) = bench.now() else { return };
-        self.grab = Grab::take(bench.setup(), row, mount, point(pointer.at), &self.view, &self.pane);
+        let Some(row) = bench.shown() else { return };
+        self.grab = Grab::take(bench.setup(), &row, mount, point(pointer.at), &self.view, &self.pane);
         if self.grab.is_some() {
             bench.run(Command::Select(Some(mount)));
             bench.run(Command::BeginStep);
@@ -185,28 +230,51 @@ impl StagePane {
             Vector3::ith(axis, v[axis].signum())
         };
         // Seen from a corner, up is up.
-        let up = if self.view.dip_rad.abs() < 1.2 { Vector3::z() } else { nearest(self.view.up()) };
+        let up = if self.view.dip_rad.abs() < 1.2 {
+            Vector3::z()
+        } else {
+            nearest(self.view.up())
+        };
         nearest(self.view.right()) * f64::from(by.x) + up * f64::from(by.y)
     }
 }
 
 /// What lies over the stage, put together: hint and view are its words.
-pub fn overlay<'a>(pane: &StagePane, bench: &Bench, handles: &'a [Handle], path: &'a [Pos2], words: [&'a str; 2]) -> Overlay<'a> {
+pub fn overlay<'a>(
+    pane: &StagePane,
+    bench: &Bench,
+    handles: &'a [Handle],
+    path: &'a [Pos2],
+    words: [&'a str; 2],
+) -> Overlay<'a> {
     let [hint, view] = words;
-    Overlay { handles, selected: bench.selected(), dragged: pane.dragged(), path, hint, view }
+    Overlay {
+        handles,
+        selected: bench.selected(),
+        dragged: pane.dragged(),
+        path,
+        hint,
+        view,
+    }
 }
 
 /// A mount's name and its coordinates as a tape reads them.
 fn label(setup: &Setup, mount: Mount, units: Units) -> Option<String> {
     let at = setup.mount(mount)?;
-    let away = |v: f64, plus: &str, minus: &str| format!("{} {}", units.length(v.abs()), if v < 0.0 { minus } else { plus });
+    let away =
+        |v: f64, plus: &str, minus: &str| format!("{} {}", units.length(v.abs()), if v < 0.0 { minus } else { plus });
     let from = match at.carrier {
         Carrier::Frame => "",
         Carrier::Axle => "from the axle: ",
     };
     let name = setup.mount_name(mount);
     let (x, y, z) = (at.point.x, at.point.y, at.point.z);
-    Some(format!("{name}\n{from}{}, {}, {}", away(x, "forward", "back"), away(y, "left", "right"), away(z, "up", "down")))
+    Some(format!(
+        "{name}\n{from}{}, {}, {}",
+        away(x, "forward", "back"),
+        away(y, "left", "right"),
+        away(z, "up", "down")
+    ))
 }
 
 fn stage_colour(setup: &Setup, mount: Mount) -> [u8; 3] {
@@ -223,7 +291,10 @@ fn enlargement(largest_m: f64) -> f64 {
         return 1.0;
     }
     let wanted = 0.12 / largest_m;
-    [200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0].into_iter().find(|f| *f <= wanted).unwrap_or(1.0)
+    [200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0]
+        .into_iter()
+        .find(|f| *f <= wanted)
+        .unwrap_or(1.0)
 }
 
 fn point(at: Pos2) -> Point2<f64> {

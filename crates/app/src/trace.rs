@@ -22,7 +22,10 @@ impl Trace {
     /// Begins a trace.
     pub fn to(path: &Path) -> Result<Self, String> {
         let file = File::create(path).map_err(|e| format!("the trace {} cannot be written: {e}", path.display()))?;
-        Ok(Self { file, last: Value::Null })
+        Ok(Self {
+            file,
+            last: Value::Null,
+        })
     }
 }
 
@@ -38,9 +41,18 @@ pub fn write(desk: Res<Desk>, darkroom: Res<Darkroom>, mut trace: ResMut<Trace>)
 fn state(desk: &Desk, picture_busy: bool) -> Value {
     let bench = &desk.bench;
     let stand = bench.stand();
-    let rows = bench.document().answers().solved.as_ref().map(|s| s.level.rows.as_slice()).unwrap_or_default();
+    let rows = bench
+        .document()
+        .answers()
+        .solved
+        .as_ref()
+        .map(|s| s.level.rows.as_slice())
+        .unwrap_or_default();
     let mm = |row: Option<&rearend::travel::Row>| row.map(|r| r.shift_m * 1e3);
-    let handles = bench.now().map(|row| desk.stage.handles(bench, row)).unwrap_or_default();
+    let handles = bench
+        .shown()
+        .map(|row| desk.stage.handles(bench, &row))
+        .unwrap_or_default();
     let handles: Vec<_> = handles
         .iter()
         .map(|h| json!({ "mount": bench.setup().mount_name(h.mount), "x": h.at.x, "y": h.at.y }))

@@ -32,34 +32,61 @@ const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   
 pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     let set = |name: &str| std::env::var_os(name).is_some_and(|v| !v.is_empty());
     if !["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"].into_iter().any(set) {
-        return Err("no display was found, so no window can open; the commands travel, findings and picture work without one".to_owned());
+        return Err(
+            "no display was found, so no window can open; the commands travel, findings and picture work without one"
+                .to_owned(),
+        );
     }
     let render_creation = picture::renderer().ok_or(
         "no graphics adapter was found, so no window can open: install a graphics driver (on Debian or Ubuntu: mesa-vulkan-drivers); \
          the commands travel and findings work without one",
     )?;
     // Nothing to draw until something happens. Long, but finite: winit spins on an endless wait that follows a finite one.
-    let calm = UpdateMode::reactive_low_power(Duration::from_secs(3600));
+    let calm = UpdateMode::reactive_low_power(Duration::from_hours(1));
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
-            .set(WindowPlugin { primary_window: Some(main_window()), close_when_requested: false, ..default() })
-            .set(LogPlugin { level: Level::ERROR, filter: "wgpu=off,naga=off,bevy_egui=error".into(), ..default() })
-            .set(RenderPlugin { render_creation, synchronous_pipeline_compilation: true, ..default() }),
+            .set(WindowPlugin {
+                primary_window: Some(main_window()),
+                close_when_requested: false,
+                ..default()
+            })
+            .set(LogPlugin {
+                level: Level::ERROR,
+                filter: "wgpu=off,naga=off,bevy_egui=error".into(),
+                ..default()
+            })
+            .set(RenderPlugin {
+                render_creation,
+                synchronous_pipeline_compilation: true,
+                ..default()
+            }),
     )
-    .insert_resource(WinitSettings { focused_mode: calm, unfocused_mode: calm })
+    .insert_resource(WinitSettings {
+        focused_mode: calm,
+        unfocused_mode: calm,
+    })
     .add_plugins((StagePlugin, egui_host::plugin))
     .insert_resource(Desk::new(bench))
     .init_resource::<Picked>()
     .add_systems(PreStartup, choose_quality)
     .add_systems(Startup, spawn_camera)
     .add_systems(PreUpdate, (listen, move_on).chain())
-    .add_systems(Update, (dress, draw, do_errands, show).chain().before(stage::scene::StageSystems))
+    .add_systems(
+        Update,
+        (dress, draw, do_errands, show)
+            .chain()
+            .before(stage::scene::StageSystems),
+    )
     .add_systems(Last, title);
     if let Some(path) = trace {
         app.insert_resource(Trace::to(&path)?).add_systems(Last, trace::write);
     }
-    Ok(if app.run().is_success() { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    Ok(if app.run().is_success() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
 }
 
 fn main_window() -> Window {
@@ -67,7 +94,11 @@ fn main_window() -> Window {
         title: "Axlewright".into(),
         name: Some("axlewright".into()),
         resolution: WindowResolution::new(1280, 800),
-        resize_constraints: WindowResizeConstraints { min_width: 960.0, min_height: 600.0, ..default() },
+        resize_constraints: WindowResizeConstraints {
+            min_width: 960.0,
+            min_height: 600.0,
+            ..default()
+        },
         ..default()
     }
 }
@@ -157,28 +188,47 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
     let place = Quality::ALL.iter().position(|q| *q == quality).unwrap_or(0);
     let names = Quality::ALL.map(Quality::label);
     let is_on = |action: Action| desk.is_on(action);
-    let view = MenuView { is_on: &is_on, qualities: &names, quality: place };
+    let view = MenuView {
+        is_on: &is_on,
+        qualities: &names,
+        quality: place,
+    };
     egui::Panel::top("menu").show(ui, |ui| acts.extend(panels::menu_ui(ui, &desk.bench, &view)));
-    egui::Panel::bottom("findings").resizable(true).default_size(158.0).size_range(70.0..=360.0).show(ui, |ui| {
-        acts.extend(panels::findings_ui(ui, &desk.bench));
-    });
-    egui::Panel::left("ride post").resizable(false).exact_size(136.0).show(ui, |ui| {
-        acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
-    });
-    egui::Panel::right("strips").resizable(true).default_size(352.0).size_range(270.0..=640.0).show(ui, |ui| {
-        acts.extend(panels::strips_ui(ui, &desk.bench));
-    });
+    egui::Panel::bottom("findings")
+        .resizable(true)
+        .default_size(158.0)
+        .size_range(70.0..=360.0)
+        .show(ui, |ui| {
+            acts.extend(panels::findings_ui(ui, &desk.bench));
+        });
+    egui::Panel::left("ride post")
+        .resizable(false)
+        .exact_size(136.0)
+        .show(ui, |ui| {
+            acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
+        });
+    egui::Panel::right("strips")
+        .resizable(true)
+        .default_size(352.0)
+        .size_range(270.0..=640.0)
+        .show(ui, |ui| {
+            acts.extend(panels::strips_ui(ui, &desk.bench));
+        });
     acts
 }
 
 /// The stage's overlay, the cards that float on it, and dialogs; true if the pointer did something.
 fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) -> bool {
     desk.stage.place(pane, desk.bench.setup());
-    let row = desk.bench.now().ok().copied();
+    let row = desk.bench.shown();
     let mut did = Vec::new();
     if let Some(row) = row {
         let handles = desk.stage.handles(&desk.bench, &row);
-        let (path, path_words) = if desk.path { desk.stage.path(&desk.bench, &row) } else { (Vec::new(), String::new()) };
+        let (path, path_words) = if desk.see.path {
+            desk.stage.path(&desk.bench, &row)
+        } else {
+            (Vec::new(), String::new())
+        };
         let view = [desk.stage.view_words(), path_words].join("\n");
         let words = [HINT, view.trim_end()];
         let over = overlay(&desk.stage, &desk.bench, &handles, &path, words);
@@ -211,7 +261,8 @@ fn cards(ui: &egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) 
     };
     if desk.bench.selected().is_some() && desk.stage.dragged().is_none() {
         let at = pane.right_top() + egui::vec2(-10.0, 10.0);
-        card("mount", at, egui::Align2::RIGHT_TOP).show(ui.ctx(), |ui| acts.extend(panels::mount_card_ui(ui, &desk.bench)));
+        card("mount", at, egui::Align2::RIGHT_TOP)
+            .show(ui.ctx(), |ui| acts.extend(panels::mount_card_ui(ui, &desk.bench)));
     }
     if desk.truck_card {
         let at = pane.left_top() + egui::vec2(10.0, 46.0);
@@ -243,13 +294,18 @@ fn do_errands(
             Errand::Quality(wanted) => *quality = wanted,
             Errand::Theme => switch_theme(&mut host),
             Errand::Picture(path) => {
-                let Ok(row) = desk.bench.now() else {
-                    desk.told_picture(Err("the bars do not reach this height and roll".to_owned()));
+                let Some(row) = desk.bench.shown() else {
+                    desk.told_picture(Err("nothing of this setup is solved; see the findings".to_owned()));
                     continue;
                 };
                 let (setup, answers) = (desk.bench.setup(), desk.bench.document().answers());
-                let caption = Caption::of(setup, answers, row, desk.bench.units());
-                darkroom.take(Request { path, size: PICTURE, view: desk.stage.view, caption });
+                let caption = Caption::of(setup, answers, &row, desk.bench.units());
+                darkroom.take(Request {
+                    path,
+                    size: PICTURE,
+                    view: desk.stage.view,
+                    caption,
+                });
             }
         }
     }
@@ -258,7 +314,11 @@ fn do_errands(
 fn switch_theme(host: &mut Host) {
     if let Ok((mut context, _, _)) = host.single_mut() {
         let ctx = context.get_mut();
-        let next = if ctx.theme() == egui::Theme::Dark { egui::Theme::Light } else { egui::Theme::Dark };
+        let next = if ctx.theme() == egui::Theme::Dark {
+            egui::Theme::Light
+        } else {
+            egui::Theme::Dark
+        };
         ctx.set_theme(next);
         ctx.request_repaint();
     }
@@ -271,7 +331,7 @@ struct Told {
     name: String,
     stand: shop::Stand,
     lit: Option<rearend::mechanism::Part>,
-    switches: [bool; 2],
+    see: crate::desk::See,
 }
 
 /// Tells the stage what to show, when anything of it has changed.
@@ -281,15 +341,15 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         name: desk.bench.setup().name.clone(),
         stand: desk.bench.stand(),
         lit: desk.lit,
-        switches: [desk.ghosts, desk.wheels],
+        see: desk.see,
     };
     if told.as_ref() == Some(&now) {
         return;
     }
     if let Some(mut shown) = Shown::of(&desk.bench) {
         shown.lit = desk.lit;
-        shown.wheels = desk.wheels;
-        if !desk.ghosts {
+        shown.wheels = desk.see.wheels;
+        if !desk.see.ghosts {
             shown.ghosts = [None; 2];
         }
         commands.insert_resource(shown);

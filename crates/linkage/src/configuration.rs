@@ -47,7 +47,10 @@ impl Configuration {
     /// The imposed part of these coordinates.
     #[must_use]
     pub fn drive(&self) -> Drive {
-        Drive { z_m: self.origin_in_ground.z, roll_rad: self.roll_rad }
+        Drive {
+            z_m: self.origin_in_ground.z,
+            roll_rad: self.roll_rad,
+        }
     }
 
     /// The same with another drive imposed, everything else left.
@@ -109,7 +112,11 @@ impl Axes {
         let up = Vector3::new(sy * sr, -cy * sr, cr);
         let x = roll_axis * cp - up * sp;
         let z = up * cp + roll_axis * sp;
-        Self { ground_from_platform: Matrix3::from_columns(&[x, pitch_axis, z]), roll_axis, pitch_axis }
+        Self {
+            ground_from_platform: Matrix3::from_columns(&[x, pitch_axis, z]),
+            roll_axis,
+            pitch_axis,
+        }
     }
 }
 
@@ -130,6 +137,9 @@ mod tests {
             * Rotation3::from_axis_angle(&Vector3::x_axis(), -0.2)
             * Rotation3::from_axis_angle(&Vector3::y_axis(), 0.7);
         assert!((c.ground_from_platform() - expected.matrix()).norm() < 1e-15);
-        assert!((Axes::of(&c).pitch_axis.z - (-0.2f64).sin()).abs() < 1e-15, "roll is the elevation of the Y axis");
+        assert!(
+            (Axes::of(&c).pitch_axis.z - (-0.2f64).sin()).abs() < 1e-15,
+            "roll is the elevation of the Y axis"
+        );
     }
 }

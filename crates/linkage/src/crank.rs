@@ -35,7 +35,11 @@ impl Crank {
     }
 
     fn on(carrier: Carrier, pivot_in_carrier: Point3<f64>, axis: Vector3<f64>) -> Self {
-        Self { carrier, pivot_in_carrier, axis_in_carrier: Unit::new_normalize(axis) }
+        Self {
+            carrier,
+            pivot_in_carrier,
+            axis_in_carrier: Unit::new_normalize(axis),
+        }
     }
 
     /// Where a point of the crank, drawn at angle zero, stands in its carrier after a turn.
@@ -53,6 +57,10 @@ impl Crank {
     }
 
     pub(crate) fn is_finite(&self) -> bool {
-        self.pivot_in_carrier.coords.iter().chain(self.axis_in_carrier.iter()).all(|v| v.is_finite())
+        self.pivot_in_carrier
+            .coords
+            .iter()
+            .chain(self.axis_in_carrier.iter())
+            .all(|v| v.is_finite())
     }
 }

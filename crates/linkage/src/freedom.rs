@@ -60,17 +60,24 @@ impl Mechanism {
         let column = |c: usize| DVector::from_fn(height, |i, _| rows.get(i).map_or(0.0, |r| r.gradient[c]));
         let jacobian = DMatrix::from_columns(&UNKNOWNS[..unknowns].iter().map(|&c| column(c)).collect::<Vec<_>>());
         let svd = jacobian.svd(true, true);
-        let (Some(u), Some(v_t)) = (svd.u, svd.v_t) else { return self.unheld() };
+        let (Some(u), Some(v_t)) = (svd.u, svd.v_t) else {
+            return self.unheld();
+        };
         let largest = svd.singular_values.max().max(f64::MIN_POSITIVE);
         let held = |k: usize| svd.singular_values[k] > tolerance::RANK * largest;
-        let free = (0..unknowns).filter(|&k| !held(k)).map(|k| self.motion(&v_t.row(k).transpose(), at)).collect();
+        let free = (0..unknowns)
+            .filter(|&k| !held(k))
+            .map(|k| self.motion(&v_t.row(k).transpose(), at))
+            .collect();
         let rank = (0..unknowns).filter(|&k| held(k)).count();
         let binds = |c: usize| {
             let wanted = column(c);
-            let met = (0..unknowns).filter(|&k| held(k)).fold(DVector::zeros(height), |met, k| {
-                let direction = u.column(k);
-                met + direction * direction.dot(&wanted)
-            });
+            let met = (0..unknowns)
+                .filter(|&k| held(k))
+                .fold(DVector::zeros(height), |met, k| {
+                    let direction = u.column(k);
+                    met + direction * direction.dot(&wanted)
+                });
             (wanted - met).norm() > tolerance::RANK.sqrt()
         };
         Freedom {
@@ -78,7 +85,11 @@ impl Mechanism {
             redundant: rows.len() - rank,
             binds_in_ride: binds(RIDE),
             binds_in_roll: binds(ROLL),
-            firmness: svd.singular_values.iter().filter(|s| **s > tolerance::RANK * largest).fold(1.0, |m, s| s.min(m * largest) / largest),
+            firmness: svd
+                .singular_values
+                .iter()
+                .filter(|s| **s > tolerance::RANK * largest)
+                .fold(1.0, |m, s| s.min(m * largest) / largest),
         }
     }
 
@@ -87,7 +98,13 @@ impl Mechanism {
         for (k, value) in scaled.iter().enumerate() {
             coordinates[UNKNOWNS[k]] = *value;
         }
-        let largest = (0..COORDINATES).fold(0, |m, i| if coordinates[i].abs() > coordinates[m].abs() { i } else { m });
+        let largest = (0..COORDINATES).fold(0, |m, i| {
+            if coordinates[i].abs() > coordinates[m].abs() {
+                i
+            } else {
+                m
+            }
+        });
         let direction = match largest {
             0 => Direction::ForeAft,
             1 => Direction::Sideways,
@@ -95,10 +112,19 @@ impl Mechanism {
             5 => Direction::Pitch,
             _ => Direction::Crank,
         };
-        FreeMotion { direction, velocity: Twist::from_rates(&self.unscaled(coordinates), at) }
+        FreeMotion {
+            direction,
+            velocity: Twist::from_rates(&self.unscaled(coordinates), at),
+        }
     }
 
     fn unheld(&self) -> Freedom {
-        Freedom { free: Vec::new(), redundant: self.links.len(), binds_in_ride: false, binds_in_roll: false, firmness: 0.0 }
+        Freedom {
+            free: Vec::new(),
+            redundant: self.links.len(),
+            binds_in_ride: false,
+            binds_in_roll: false,
+            firmness: 0.0,
+        }
     }
 }

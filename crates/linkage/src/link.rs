@@ -61,7 +61,11 @@ struct Placed {
 impl Anchor {
     fn place(&self, cranks: &[Crank], at: &Configuration, axes: &Axes) -> Placed {
         match self.body {
-            Body::Ground => Placed { point: self.point, platform_arm: None, crank: None },
+            Body::Ground => Placed {
+                point: self.point,
+                platform_arm: None,
+                crank: None,
+            },
             Body::Platform => Placed::on_platform(self.point, at, axes),
             Body::Crank(CrankId(i)) => {
                 let crank = &cranks[i];
@@ -69,9 +73,11 @@ impl Anchor {
                 let swing = crank.axis_in_carrier.cross(&arm);
                 let point_in_carrier = crank.pivot_in_carrier + arm;
                 match crank.carrier {
-                    Carrier::Ground => {
-                        Placed { point: point_in_carrier, platform_arm: None, crank: Some((i, swing)) }
-                    }
+                    Carrier::Ground => Placed {
+                        point: point_in_carrier,
+                        platform_arm: None,
+                        crank: Some((i, swing)),
+                    },
                     Carrier::Platform => Placed {
                         crank: Some((i, axes.ground_from_platform * swing)),
                         ..Placed::on_platform(point_in_carrier, at, axes)
@@ -89,7 +95,11 @@ impl Anchor {
 impl Placed {
     fn on_platform(point_in_platform: Point3<f64>, at: &Configuration, axes: &Axes) -> Self {
         let arm = axes.ground_from_platform * point_in_platform.coords;
-        Self { point: at.origin_in_ground + arm, platform_arm: Some(arm), crank: None }
+        Self {
+            point: at.origin_in_ground + arm,
+            platform_arm: Some(arm),
+            crank: None,
+        }
     }
 
     /// Adds `n . d(point)/d(coordinates)`.
@@ -112,9 +122,20 @@ impl Placed {
 impl Link {
     /// A link of whatever length fits its ends where they are drawn.
     #[must_use]
-    pub fn cut_to_suit(from: Anchor, to: Anchor, stiffness_n_per_m: f64, cranks: &[Crank], drawn: &Configuration) -> Self {
+    pub fn cut_to_suit(
+        from: Anchor,
+        to: Anchor,
+        stiffness_n_per_m: f64,
+        cranks: &[Crank],
+        drawn: &Configuration,
+    ) -> Self {
         let length_m = (to.in_ground(cranks, drawn) - from.in_ground(cranks, drawn)).norm();
-        Self { from, to, length_m, stiffness_n_per_m }
+        Self {
+            from,
+            to,
+            length_m,
+            stiffness_n_per_m,
+        }
     }
 
     /// Gap and gradient. A link whose ends meet has no direction: its gradient is zero, and the solver sees a singular system.
@@ -129,7 +150,10 @@ impl Link {
             to.add_gradient(n, axes, &mut gradient);
             from.add_gradient(-n, axes, &mut gradient);
         }
-        Row { gap_m: distance - self.length_m, gradient }
+        Row {
+            gap_m: distance - self.length_m,
+            gradient,
+        }
     }
 }
 
@@ -154,17 +178,25 @@ mod tests {
     }
 
     fn anchor() -> impl Strategy<Value = Anchor> {
-        let bodies = vec![Body::Ground, Body::Platform, Body::Crank(CrankId(0)), Body::Crank(CrankId(1))];
+        let bodies = vec![
+            Body::Ground,
+            Body::Platform,
+            Body::Crank(CrankId(0)),
+            Body::Crank(CrankId(1)),
+        ];
         (prop::sample::select(bodies), point()).prop_map(|(body, point)| Anchor { body, point })
     }
 
     fn axis() -> impl Strategy<Value = Vector3<f64>> {
-        point().prop_map(|p| p.coords).prop_filter("an axis has a direction", |v| v.norm() > 0.1)
+        point()
+            .prop_map(|p| p.coords)
+            .prop_filter("an axis has a direction", |v| v.norm() > 0.1)
     }
 
     /// One crank on the ground, one on the platform.
     fn cranks() -> impl Strategy<Value = Vec<Crank>> {
-        (point(), axis(), point(), axis()).prop_map(|(p, a, q, b)| vec![Crank::on_ground(p, a), Crank::on_platform(q, b)])
+        (point(), axis(), point(), axis())
+            .prop_map(|(p, a, q, b)| vec![Crank::on_ground(p, a), Crank::on_platform(q, b)])
     }
 
     fn pose() -> impl Strategy<Value = Configuration> {
@@ -210,8 +242,16 @@ mod tests {
 
     #[test]
     fn a_link_whose_ends_meet_is_short_by_its_length_and_has_no_direction() {
-        let at = |body| Anchor { body, point: Point3::new(0.1, 0.2, 0.3) };
-        let link = Link { from: at(Body::Ground), to: at(Body::Platform), length_m: 0.5, stiffness_n_per_m: 1.0 };
+        let at = |body| Anchor {
+            body,
+            point: Point3::new(0.1, 0.2, 0.3),
+        };
+        let link = Link {
+            from: at(Body::Ground),
+            to: at(Body::Platform),
+            length_m: 0.5,
+            stiffness_n_per_m: 1.0,
+        };
         let drawn = Configuration::level_at(0.0);
         let row = link.row(&[], &drawn, &Axes::of(&drawn));
         assert_eq!((row.gap_m, row.gradient), (-0.5, [0.0; COORDINATES]));

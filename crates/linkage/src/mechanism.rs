@@ -61,12 +61,22 @@ impl Mechanism {
         for (i, link) in links.iter().enumerate() {
             check_link(LinkId(i), link, cranks.len())?;
         }
-        let stiffest = links.iter().map(|l| l.stiffness_n_per_m).fold(f64::MIN_POSITIVE, f64::max);
+        let stiffest = links
+            .iter()
+            .map(|l| l.stiffness_n_per_m)
+            .fold(f64::MIN_POSITIVE, f64::max);
         let weights = links.iter().map(|l| (l.stiffness_n_per_m / stiffest).sqrt()).collect();
         let scale_m = characteristic_length(&links);
         let longest = links.iter().map(|l| l.length_m).fold(0.0, f64::max);
         let closed_m = (tolerance::CLOSED * scale_m).max(4.0 * f64::EPSILON * longest);
-        Ok(Self { links, cranks, drawn, scale_m, closed_m, weights })
+        Ok(Self {
+            links,
+            cranks,
+            drawn,
+            scale_m,
+            closed_m,
+            weights,
+        })
     }
 
     /// The links, in the order given.
@@ -98,7 +108,10 @@ impl Mechanism {
     #[must_use]
     pub fn ends_in_ground(&self, link: LinkId, at: &Configuration) -> [Point3<f64>; 2] {
         let link = &self.links[link.0];
-        [link.from.in_ground(&self.cranks, at), link.to.in_ground(&self.cranks, at)]
+        [
+            link.from.in_ground(&self.cranks, at),
+            link.to.in_ground(&self.cranks, at),
+        ]
     }
 
     /// How far each link is from fitting at a configuration, m: positive where it would have to stretch.
@@ -110,9 +123,13 @@ impl Mechanism {
     /// The link with the largest gap and that gap, m (zero where there are no links).
     #[must_use]
     pub fn worst_gap_m(&self, at: &Configuration) -> (LinkId, f64) {
-        self.gaps_m(at)
-            .enumerate()
-            .fold((LinkId(0), 0.0), |worst, (i, gap)| if gap.abs() > worst.1 { (LinkId(i), gap.abs()) } else { worst })
+        self.gaps_m(at).enumerate().fold((LinkId(0), 0.0), |worst, (i, gap)| {
+            if gap.abs() > worst.1 {
+                (LinkId(i), gap.abs())
+            } else {
+                worst
+            }
+        })
     }
 
     /// Number of unknowns: four of the platform and one a crank.
@@ -172,7 +189,10 @@ fn check_link(id: LinkId, link: &Link, cranks: usize) -> Result<(), MechanismErr
 }
 
 fn characteristic_length(links: &[Link]) -> f64 {
-    let arms = links.iter().flat_map(|l| [&l.from, &l.to]).filter(|a| a.body != Body::Ground);
+    let arms = links
+        .iter()
+        .flat_map(|l| [&l.from, &l.to])
+        .filter(|a| a.body != Body::Ground);
     let (sum, count) = arms.fold((0.0, 0.0), |(sum, n), a| (sum + a.point.coords.norm_squared(), n + 1.0));
     let rms = if count > 0.0 { f64::sqrt(sum / count) } else { 1.0 };
     if rms > COINCIDENT_M { rms } else { 1.0 }

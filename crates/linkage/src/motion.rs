@@ -71,7 +71,13 @@ where
         Twist::from_rates(&system.tangent(mechanism, drive).unwrap_or(still), at)
     };
     Twists {
-        ride: along(Drive { z_m: 1.0, roll_rad: 0.0 }),
-        roll: along(Drive { z_m: 0.0, roll_rad: 1.0 }),
+        ride: along(Drive {
+            z_m: 1.0,
+            roll_rad: 0.0,
+        }),
+        roll: along(Drive {
+            z_m: 0.0,
+            roll_rad: 1.0,
+        }),
     }
 }

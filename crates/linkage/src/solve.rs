@@ -187,15 +187,24 @@ where
 }
 
 pub(crate) fn check_drive(drive: Drive) -> Result<(), Unsolved> {
-    let in_range = drive.z_m.is_finite() && drive.roll_rad.is_finite() && drive.roll_rad.abs() <= tolerance::MAX_ROLL_RAD;
-    if in_range { Ok(()) } else { Err(Unsolved::DriveOutOfRange) }
+    let in_range =
+        drive.z_m.is_finite() && drive.roll_rad.is_finite() && drive.roll_rad.abs() <= tolerance::MAX_ROLL_RAD;
+    if in_range {
+        Ok(())
+    } else {
+        Err(Unsolved::DriveOutOfRange)
+    }
 }
 
 impl Mechanism {
     /// The method that suits the layout: exact where the links are as many as the unknowns and independent at `at`.
     pub(crate) fn method_at(&self, at: &Configuration) -> Method {
         let freedom = self.freedom(at);
-        if self.links.len() == self.unknowns() && freedom.free.is_empty() { Method::Exact } else { Method::Elastic }
+        if self.links.len() == self.unknowns() && freedom.free.is_empty() {
+            Method::Exact
+        } else {
+            Method::Elastic
+        }
     }
 
     /// Solves the pose at the drive of `guess`, from `guess`. For a sweep use [`Mechanism::walk`], which stays on one assembly.
@@ -220,6 +229,9 @@ impl Mechanism {
         Const<N>: Square<N>,
     {
         let (at, system) = close::<N>(self, method, guess)?;
-        Ok(Solved { at, misfit_m: system.worst_gap_m })
+        Ok(Solved {
+            at,
+            misfit_m: system.worst_gap_m,
+        })
     }
 }

@@ -78,7 +78,10 @@ impl Mechanism {
     /// # Errors
     /// Where the travel ends before that drive.
     pub fn walk_to(&self, start: &Configuration, drive: Drive) -> Result<Waypoint, WalkEnd> {
-        let mut reached = Waypoint { at: *start, misfit_m: 0.0 };
+        let mut reached = Waypoint {
+            at: *start,
+            misfit_m: 0.0,
+        };
         match self.walk(start, [drive], |w| reached = w) {
             None => Ok(reached),
             Some(end) => Err(end),
@@ -100,9 +103,17 @@ where
     for wanted in drives {
         if let Err((unsolved, failed_at)) = walker.advance(wanted) {
             let link = culprit(mechanism, &walker.at, failed_at);
-            return Some(WalkEnd { last: walker.at.drive(), wanted, link, cause: unsolved.into() });
+            return Some(WalkEnd {
+                last: walker.at.drive(),
+                wanted,
+                link,
+                cause: unsolved.into(),
+            });
         }
-        visit(Waypoint { at: walker.at, misfit_m: walker.system.worst_gap_m });
+        visit(Waypoint {
+            at: walker.at,
+            misfit_m: walker.system.worst_gap_m,
+        });
     }
     None
 }
@@ -132,8 +143,19 @@ where
     fn new(mechanism: &'m Mechanism, method: Method, start: &Configuration) -> Self {
         let system = Linearised::at(mechanism, method, start);
         let handedness = system.handedness();
-        let last_step = Drive { z_m: 0.0, roll_rad: 0.0 };
-        Self { mechanism, method, at: *start, system, handedness, history: [None; 2], last_step }
+        let last_step = Drive {
+            z_m: 0.0,
+            roll_rad: 0.0,
+        };
+        Self {
+            mechanism,
+            method,
+            at: *start,
+            system,
+            handedness,
+            history: [None; 2],
+            last_step,
+        }
     }
 
     /// Goes to a drive in steps of bounded size. On failure says where the step was going.
@@ -142,7 +164,10 @@ where
         let from = self.at.drive();
         let steps = step_count(from, to);
         for i in 1..=steps {
-            self.reach(between(from, to, f64::from(i) / f64::from(steps)), tolerance::MAX_HALVINGS)?;
+            self.reach(
+                between(from, to, f64::from(i) / f64::from(steps)),
+                tolerance::MAX_HALVINGS,
+            )?;
         }
         Ok(())
     }
@@ -162,7 +187,10 @@ where
 
     fn step(&mut self, to: Drive) -> Result<(), Unsolved> {
         let from = self.at.drive();
-        let drive_step = Drive { z_m: to.z_m - from.z_m, roll_rad: to.roll_rad - from.roll_rad };
+        let drive_step = Drive {
+            z_m: to.z_m - from.z_m,
+            roll_rad: to.roll_rad - from.roll_rad,
+        };
         let change = self.predict(drive_step).ok_or(Unsolved::NoConvergence)?;
         let predicted = moved(&self.at, &change).driven(to);
         let (solved, system) = close::<N>(self.mechanism, self.method, &predicted)?;
@@ -204,13 +232,26 @@ where
     }
 
     fn gives_too_much(&self, at: &Configuration, worst_gap_m: f64) -> bool {
-        let shortest = self.mechanism.links.iter().map(|l| l.length_m).fold(f64::INFINITY, f64::min);
+        let shortest = self
+            .mechanism
+            .links
+            .iter()
+            .map(|l| l.length_m)
+            .fold(f64::INFINITY, f64::min);
         worst_gap_m > tolerance::MISFIT * shortest
-            && self.mechanism.gaps_m(at).zip(&self.mechanism.links).any(|(gap, link)| gap.abs() > tolerance::MISFIT * link.length_m)
+            && self
+                .mechanism
+                .gaps_m(at)
+                .zip(&self.mechanism.links)
+                .any(|(gap, link)| gap.abs() > tolerance::MISFIT * link.length_m)
     }
 
     fn remember(&mut self, taken: [f64; COORDINATES], step: Drive) {
-        let before = if same_step(step, self.last_step) { self.history[0] } else { None };
+        let before = if same_step(step, self.last_step) {
+            self.history[0]
+        } else {
+            None
+        };
         self.history = [Some(taken), before];
         self.last_step = step;
     }
@@ -233,7 +274,9 @@ where
 {
     let mut at = *guess;
     for _ in 0..tolerance::MAX_ITERATIONS {
-        let Some(step) = Linearised::<N>::at(mechanism, Method::Elastic, &at).newton_step(mechanism) else { break };
+        let Some(step) = Linearised::<N>::at(mechanism, Method::Elastic, &at).newton_step(mechanism) else {
+            break;
+        };
         // Near a fold the full step overshoots; a tenth of the characteristic length is plenty a time.
         let size = mechanism.size_of(&step);
         let shorten = (0.1 * mechanism.scale_m / size.max(f64::MIN_POSITIVE)).min(1.0);
@@ -253,14 +296,21 @@ fn difference(a: &Configuration, b: &Configuration) -> [f64; COORDINATES] {
 fn between(from: Drive, to: Drive, part: f64) -> Drive {
     // Exact at both ends, so that a sweep visits the drives asked for to the last bit.
     let lerp = |a: f64, b: f64| if part == 1.0 { b } else { a + (b - a) * part };
-    Drive { z_m: lerp(from.z_m, to.z_m), roll_rad: lerp(from.roll_rad, to.roll_rad) }
+    Drive {
+        z_m: lerp(from.z_m, to.z_m),
+        roll_rad: lerp(from.roll_rad, to.roll_rad),
+    }
 }
 
 fn step_count(from: Drive, to: Drive) -> u32 {
     let ride = (to.z_m - from.z_m).abs() / tolerance::STEP_M;
     let roll = (to.roll_rad - from.roll_rad).abs() / tolerance::STEP_RAD;
     // A travel of more than 600 m is no travel; the cap keeps a mistyped height from running for ever.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded just before")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "bounded just before"
+    )]
     let steps = ride.max(roll).ceil().clamp(1.0, 1e5) as u32;
     steps
 }

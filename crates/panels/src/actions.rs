@@ -187,7 +187,10 @@ impl Action {
     /// What a tick beside the entry shows, for those that are on or off.
     #[must_use]
     pub fn is_switch(self) -> bool {
-        matches!(self, Self::Perspective | Self::Ghosts | Self::Wheels | Self::Path | Self::Play)
+        matches!(
+            self,
+            Self::Perspective | Self::Ghosts | Self::Wheels | Self::Path | Self::Play
+        )
     }
 }
 
@@ -196,9 +199,16 @@ pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
     let busy = ctx.memory(|m| m.focused().is_some());
     // Longer chords first: Ctrl+Shift+S is not Ctrl+S.
     let mut actions = Action::ALL;
-    actions.sort_by_key(|a| std::cmp::Reverse(a.shortcut().map_or(0, |s| u8::from(s.modifiers.shift) + u8::from(s.modifiers.command))));
+    actions.sort_by_key(|a| {
+        std::cmp::Reverse(
+            a.shortcut()
+                .map_or(0, |s| u8::from(s.modifiers.shift) + u8::from(s.modifiers.command)),
+        )
+    });
     let pressed = |action: &Action| {
-        let Some(shortcut) = action.shortcut() else { return false };
+        let Some(shortcut) = action.shortcut() else {
+            return false;
+        };
         let is_typing = busy && !shortcut.modifiers.command && shortcut.logical_key != Key::F1;
         !is_typing && ctx.input_mut(|i| i.consume_shortcut(&shortcut))
     };

@@ -66,7 +66,11 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
     let modal = Modal::new(Id::new("dialog")).show(ctx, |ui| {
         ui.set_width(460.0);
         match dialog {
-            Dialog::Path { purpose, text, can_browse } => path_ui(ui, *purpose, text, *can_browse, &mut acts),
+            Dialog::Path {
+                purpose,
+                text,
+                can_browse,
+            } => path_ui(ui, *purpose, text, *can_browse, &mut acts),
             Dialog::Replace { purpose, path } => replace_ui(ui, *purpose, path, &mut acts),
             Dialog::Unsaved => unsaved_ui(ui, &mut acts),
             Dialog::Help(what) => {
@@ -87,13 +91,21 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
 fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: bool, acts: &mut Vec<Act>) {
     ui.label(strong(purpose.title(), 17.0));
     let label = ui.label("File, with its folder:");
-    let edit = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY).id(Id::new("path box"))).labelled_by(label.id);
+    let edit = ui
+        .add(
+            egui::TextEdit::singleline(text)
+                .desired_width(f32::INFINITY)
+                .id(Id::new("path box")),
+        )
+        .labelled_by(label.id);
     let entered = edit.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
     if ui.memory(|m| m.focused().is_none()) && !entered {
         edit.request_focus();
     }
     ui.horizontal(|ui| {
-        let go = ui.add_enabled(!text.trim().is_empty(), egui::Button::new(purpose.verb())).clicked();
+        let go = ui
+            .add_enabled(!text.trim().is_empty(), egui::Button::new(purpose.verb()))
+            .clicked();
         if (go || entered) && !text.trim().is_empty() {
             acts.push(Act::Path(purpose, PathBuf::from(text.trim())));
         }

@@ -4,20 +4,38 @@ use egui::{Id, Ui};
 use rearend::tape::Units;
 
 /// A box for a length. Returns the length once it is entered and reads; what does not read is kept, with a sentence below.
-pub fn length_field(ui: &mut Ui, id: impl std::hash::Hash + std::fmt::Debug, label: &str, length_m: f64, units: Units) -> Option<f64> {
-    typed(ui, Id::new(("length", id)), label, &units.editable(length_m), |text| units.read(text).map_err(|e| e.to_string()))
-        .filter(|typed_m| (typed_m - length_m).abs() > 1e-9)
+pub fn length_field(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: &str,
+    length_m: f64,
+    units: Units,
+) -> Option<f64> {
+    typed(ui, Id::new(("length", id)), label, &units.editable(length_m), |text| {
+        units.read(text).map_err(|e| e.to_string())
+    })
+    .filter(|typed_m| (typed_m - length_m).abs() > 1e-9)
 }
 
 /// A box for an angle in degrees.
-pub fn angle_field(ui: &mut Ui, id: impl std::hash::Hash + std::fmt::Debug, label: &str, angle_rad: f64, most_deg: f64) -> Option<f64> {
+pub fn angle_field(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: &str,
+    angle_rad: f64,
+    most_deg: f64,
+) -> Option<f64> {
     let shown = format!("{:.3}", angle_rad.to_degrees());
     let shown = shown.trim_end_matches('0').trim_end_matches('.');
     let read = |text: &str| {
         let text = text.trim().trim_end_matches(['°', ' ']);
         let deg = text.parse::<f64>().ok().filter(|d| d.is_finite());
         let deg = deg.ok_or_else(|| "a number of degrees is expected, such as 2.5".to_owned())?;
-        if (0.0..=most_deg).contains(&deg) { Ok(deg.to_radians()) } else { Err(format!("0 to {most_deg} degrees are expected")) }
+        if (0.0..=most_deg).contains(&deg) {
+            Ok(deg.to_radians())
+        } else {
+            Err(format!("0 to {most_deg} degrees are expected"))
+        }
     };
     typed(ui, Id::new(("angle", id)), label, shown, read).filter(|typed_rad| (typed_rad - angle_rad).abs() > 1e-9)
 }
@@ -33,7 +51,13 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
     let draft = ui.data(|d| d.get_temp::<Draft>(id));
     let mut text = draft.as_ref().map_or_else(|| shown.to_owned(), |d| d.text.clone());
     let named = ui.label(label);
-    let edit = ui.add(egui::TextEdit::singleline(&mut text).desired_width(92.0).id(id.with("box"))).labelled_by(named.id);
+    let edit = ui
+        .add(
+            egui::TextEdit::singleline(&mut text)
+                .desired_width(92.0)
+                .id(id.with("box")),
+        )
+        .labelled_by(named.id);
     let complaint = draft.as_ref().and_then(|d| d.complaint.clone());
     if let Some(complaint) = &complaint {
         let (_, colour) = crate::theme::Inks::grade(ui, rearend::findings::Grade::WontWork);
@@ -56,7 +80,15 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
                 Some(value)
             }
             Err(complaint) => {
-                ui.data_mut(|d| d.insert_temp(id, Draft { text, complaint: Some(complaint) }));
+                ui.data_mut(|d| {
+                    d.insert_temp(
+                        id,
+                        Draft {
+                            text,
+                            complaint: Some(complaint),
+                        },
+                    )
+                });
                 None
             }
         };
@@ -71,7 +103,9 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
 fn select_all(ui: &Ui, id: Id, length: usize) {
     use egui::text::{CCursor, CCursorRange};
     if let Some(mut state) = egui::TextEdit::load_state(ui.ctx(), id) {
-        state.cursor.set_char_range(Some(CCursorRange::two(CCursor::new(0), CCursor::new(length))));
+        state
+            .cursor
+            .set_char_range(Some(CCursorRange::two(CCursor::new(0), CCursor::new(length))));
         state.store(ui.ctx(), id);
     }
 }

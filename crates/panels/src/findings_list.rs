@@ -19,22 +19,34 @@ pub fn findings_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
 }
 
 fn notice(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
-    let Some(notice) = bench.notice() else { return Vec::new() };
+    let Some(notice) = bench.notice() else {
+        return Vec::new();
+    };
     let (text, grade) = match notice {
         Notice::Done(text) => (text, rearend::findings::Grade::Fine),
         Notice::Refused(text) => (text, rearend::findings::Grade::WontWork),
     };
     let (_, colour) = Inks::grade(ui, grade);
-    let frame = egui::Frame::new().fill(Inks::of(ui).paper).stroke(egui::Stroke::new(1.0, colour)).corner_radius(5).inner_margin(6);
+    let frame = egui::Frame::new()
+        .fill(Inks::of(ui).paper)
+        .stroke(egui::Stroke::new(1.0, colour))
+        .corner_radius(5)
+        .inner_margin(6);
     let closed = frame.show(ui, |ui| {
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let close = ui.small_button("close");
-            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| ui.add(egui::Label::new(text).wrap()));
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(egui::Label::new(text).wrap())
+            });
             close.clicked()
         })
         .inner
     });
-    if closed.inner { vec![Act::Do(Command::Dismiss)] } else { Vec::new() }
+    if closed.inner {
+        vec![Act::Do(Command::Dismiss)]
+    } else {
+        Vec::new()
+    }
 }
 
 fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
@@ -46,20 +58,38 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
             ui.set_width(96.0);
             ui.label(strong(format!("{mark} {}", finding.grade.word()), 13.0).color(colour));
         });
-        let buttons: f32 = finding.remedies.iter().map(|r| 34.0 + 6.4 * r.label().len() as f32).sum();
+        let buttons: f32 = finding
+            .remedies
+            .iter()
+            .map(|r| 34.0 + 6.4 * f32::from(u16::try_from(r.label().len()).unwrap_or(u16::MAX)))
+            .sum();
         let room = (ui.available_width() - buttons).max(160.0);
         let goes = finding.height_m.is_some() || finding.part.is_some();
-        let text = egui::Label::new(egui::RichText::new(sentence).color(Inks::of(ui).ink)).wrap().sense(if goes { Sense::click() } else { Sense::hover() });
+        let text = egui::Label::new(egui::RichText::new(sentence).color(Inks::of(ui).ink))
+            .wrap()
+            .sense(if goes { Sense::click() } else { Sense::hover() });
         let shown = ui.allocate_ui(egui::vec2(room, 18.0), |ui| {
             ui.set_width(room);
             ui.add(text)
         });
-        let label = if goes { shown.inner.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text("Go there") } else { shown.inner };
+        let label = if goes {
+            shown
+                .inner
+                .on_hover_cursor(egui::CursorIcon::PointingHand)
+                .on_hover_text("Go there")
+        } else {
+            shown.inner
+        };
         if label.hovered() && finding.part.is_some() {
             acts.push(Act::Light(finding.part));
         }
         if goes && label.clicked() {
-            acts.extend(finding.height_m.map(|height_m| Act::Do(Command::StandAt(Stand { height_m, ..bench.stand() }))));
+            acts.extend(finding.height_m.map(|height_m| {
+                Act::Do(Command::StandAt(Stand {
+                    height_m,
+                    ..bench.stand()
+                }))
+            }));
             acts.push(Act::Light(finding.part));
         }
         for remedy in &finding.remedies {

@@ -7,13 +7,22 @@ use crate::actions::Action;
 use crate::theme::strong;
 
 const MOUSE: [(&str, &str); 7] = [
-    ("Drag a mount", "moves it in the plane you look at; everything follows at once"),
+    (
+        "Drag a mount",
+        "moves it in the plane you look at; everything follows at once",
+    ),
     ("X, Y or Z held while dragging", "moves it forward, sideways or up only"),
     ("Shift held while dragging", "frees it from the steps of the tape"),
     ("Esc while dragging", "puts it back"),
-    ("Drag beside the mounts", "turns the truck; right or middle button slides it; the wheel zooms"),
+    (
+        "Drag beside the mounts",
+        "turns the truck; right or middle button slides it; the wheel zooms",
+    ),
     ("Drag the ride post or a strip", "lowers and lifts the truck"),
-    ("Tab, then arrow keys", "reach and move everything without a mouse; arrows nudge the selected mount"),
+    (
+        "Tab, then arrow keys",
+        "reach and move everything without a mouse; arrows nudge the selected mount",
+    ),
 ];
 
 const CAUTIONS: [&str; 4] = [

@@ -42,7 +42,9 @@ fn title(ui: &mut Ui, bench: &Bench) {
     let document = bench.document();
     let state = match (document.is_unsaved(), &document.path) {
         (true, _) => "not saved".to_owned(),
-        (false, Some(path)) => path.file_name().map_or_else(|| "saved".to_owned(), |n| n.to_string_lossy().into_owned()),
+        (false, Some(path)) => path
+            .file_name()
+            .map_or_else(|| "saved".to_owned(), |n| n.to_string_lossy().into_owned()),
         (false, None) => "demo".to_owned(),
     };
     ui.label(egui::RichText::new(state).color(Inks::of(ui).soft));
@@ -81,9 +83,16 @@ fn file_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
 
 fn edit_menu(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
     let document = bench.document();
-    for (action, step) in [(Action::Undo, document.undo_name()), (Action::Redo, document.redo_name())] {
+    for (action, step) in [
+        (Action::Undo, document.undo_name()),
+        (Action::Redo, document.redo_name()),
+    ] {
         let text = step.map_or_else(|| action.text().to_owned(), |name| format!("{}: {name}", action.text()));
-        if ui.add_enabled(step.is_some(), button(ui, &text, action)).on_hover_text(action.tip()).clicked() {
+        if ui
+            .add_enabled(step.is_some(), button(ui, &text, action))
+            .on_hover_text(action.tip())
+            .clicked()
+        {
             acts.push(Act::Choose(action));
             ui.close();
         }
@@ -95,7 +104,13 @@ fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
         entry(ui, action, view, acts);
     }
     ui.separator();
-    for action in [Action::Perspective, Action::Ghosts, Action::Wheels, Action::Path, Action::Play] {
+    for action in [
+        Action::Perspective,
+        Action::Ghosts,
+        Action::Wheels,
+        Action::Path,
+        Action::Play,
+    ] {
         entry(ui, action, view, acts);
     }
     ui.separator();
@@ -111,7 +126,9 @@ fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
 }
 
 fn button(ui: &Ui, text: &str, action: Action) -> Button<'static> {
-    let key = action.shortcut().map_or_else(String::new, |s| ui.ctx().format_shortcut(&s));
+    let key = action
+        .shortcut()
+        .map_or_else(String::new, |s| ui.ctx().format_shortcut(&s));
     Button::new(text.to_owned()).shortcut_text(key)
 }
 

@@ -2,6 +2,7 @@
 
 use egui::Ui;
 use nalgebra::Point3;
+use rearend::findings::capitalised;
 use rearend::mechanism::Part;
 use rearend::setup::{Carrier, Mount, Setup, Side};
 use rearend::tape::Units;
@@ -13,7 +14,9 @@ use crate::theme::{Inks, strong};
 
 /// Draws the card of the selected mount; nothing where none is selected.
 pub fn mount_card_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
-    let Some((mount, at)) = bench.selected().and_then(|m| Some((m, bench.setup().mount(m)?))) else { return Vec::new() };
+    let Some((mount, at)) = bench.selected().and_then(|m| Some((m, bench.setup().mount(m)?))) else {
+        return Vec::new();
+    };
     let mut acts = Vec::new();
     ui.horizontal(|ui| {
         ui.label(strong(capitalised(&bench.setup().mount_name(mount)), 14.0));
@@ -30,7 +33,11 @@ pub fn mount_card_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
         acts.push(Act::Do(Command::Apply(Change::MoveMount { mount, to })));
     }
     acts.extend(bar_lines(ui, bench, mount));
-    ui.label(egui::RichText::new("Arrow keys nudge it; drag it on the stage.").color(Inks::of(ui).soft).size(12.0));
+    ui.label(
+        egui::RichText::new("Arrow keys nudge it; drag it on the stage.")
+            .color(Inks::of(ui).soft)
+            .size(12.0),
+    );
     acts
 }
 
@@ -52,8 +59,21 @@ fn coordinates(ui: &mut Ui, mount: Mount, at: Point3<f64>, units: Units) -> Opti
 fn bar_lines(ui: &mut Ui, bench: &Bench, mount: Mount) -> Option<Act> {
     let setup = bench.setup();
     let part = part_of(mount)?;
-    let length = bench.document().answers().solved.as_ref().ok()?.rear_end.lengths_m().find(|(p, _)| *p == part)?.1;
-    ui.label(format!("{}: {} centre to centre, cut to suit", capitalised(&part.name(setup)), bench.units().length(length)));
+    let length = bench
+        .document()
+        .answers()
+        .solved
+        .as_ref()
+        .ok()?
+        .rear_end
+        .lengths_m()
+        .find(|(p, _)| *p == part)?
+        .1;
+    ui.label(format!(
+        "{}: {} centre to centre, cut to suit",
+        capitalised(&part.name(setup)),
+        bench.units().length(length)
+    ));
     let Mount::Bar { bar, .. } = mount else { return None };
     let drawn = setup.bar(bar)?;
     let mut mirrored = drawn.mirrored;
@@ -62,8 +82,11 @@ fn bar_lines(ui: &mut Ui, bench: &Bench, mount: Mount) -> Option<Act> {
         return None;
     }
     let tip = "Both sides move together. Switched off, they are two bars of their own";
-    let clicked = ui.checkbox(&mut mirrored, "mirrored on the other side").on_hover_text(tip).changed();
-    clicked.then(|| Act::Do(Command::Apply(Change::SetMirrored { bar, mirrored })))
+    let clicked = ui
+        .checkbox(&mut mirrored, "mirrored on the other side")
+        .on_hover_text(tip)
+        .changed();
+    clicked.then_some(Act::Do(Command::Apply(Change::SetMirrored { bar, mirrored })))
 }
 
 fn part_of(mount: Mount) -> Option<Part> {
@@ -82,9 +105,4 @@ fn is_off_centre(setup: &Setup, mount: Mount) -> bool {
         let (frame, axle) = (Side::Drawn.of(b.mount_in_frame).y, Side::Drawn.of(b.mount_in_axle).y);
         frame * axle > 0.0
     })
-}
-
-fn capitalised(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().collect::<String>() + chars.as_str())
 }

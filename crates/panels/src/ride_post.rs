@@ -30,7 +30,11 @@ fn head(ui: &mut Ui, area: Rect, bench: &Bench, playing: bool) -> Vec<Act> {
     ui.scope_builder(egui::UiBuilder::new().max_rect(box_), |ui| {
         ui.horizontal(|ui| {
             ui.label(strong("Ride height", 13.0));
-            let (sign, name) = if playing { ("■", "Stop the travel") } else { ("▶", "Run the travel") };
+            let (sign, name) = if playing {
+                ("■", "Stop the travel")
+            } else {
+                ("▶", "Run the travel")
+            };
             let button = ui.small_button(sign).on_hover_text(Action::Play.tip());
             button.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, name));
             if button.clicked() {
@@ -48,18 +52,31 @@ fn rider(ui: &mut Ui, area: Rect, scale: &HeightScale, bench: &Bench) -> Respons
     let inks = Inks::of(ui);
     let x = area.left() + POST_X;
     let y = scale.y(bench.stand().height_m);
-    let grip = Rect::from_min_max(pos2(area.left(), scale.top - 10.0), pos2(area.right(), scale.bottom + 10.0));
+    let grip = Rect::from_min_max(
+        pos2(area.left(), scale.top - 10.0),
+        pos2(area.right(), scale.bottom + 10.0),
+    );
     let response = ui.interact(grip, ui.id().with("rider"), Sense::click_and_drag());
     let painter = ui.painter();
     painter.line_segment([pos2(x, scale.top), pos2(x, scale.bottom)], Stroke::new(4.0, inks.line));
     ticks(painter, x, scale, &bench.setup().travel, bench.units(), &inks);
     marks(painter, area, scale, bench, &inks);
-    painter.line_segment([pos2(area.left(), y), pos2(area.right(), y)], Stroke::new(1.5, inks.now));
+    painter.line_segment(
+        [pos2(area.left(), y), pos2(area.right(), y)],
+        Stroke::new(1.5, inks.now),
+    );
     let knob = Rect::from_center_size(pos2(x, y), Vec2::new(26.0, 15.0));
-    let edge = if response.hovered() || response.has_focus() || response.dragged() { inks.ink } else { Color32::TRANSPARENT };
+    let edge = if response.hovered() || response.has_focus() || response.dragged() {
+        inks.ink
+    } else {
+        Color32::TRANSPARENT
+    };
     painter.rect(knob, 4.0, inks.now, Stroke::new(2.0, edge), egui::StrokeKind::Outside);
     for dy in [-2.5, 0.0, 2.5] {
-        painter.line_segment([pos2(x - 7.0, y + dy), pos2(x + 7.0, y + dy)], Stroke::new(1.0, inks.paper));
+        painter.line_segment(
+            [pos2(x - 7.0, y + dy), pos2(x + 7.0, y + dy)],
+            Stroke::new(1.0, inks.paper),
+        );
     }
     let height = bench.stand().height_m;
     response.widget_info(|| egui::WidgetInfo::slider(true, height, "Ride height"));
@@ -67,9 +84,10 @@ fn rider(ui: &mut Ui, area: Rect, scale: &HeightScale, bench: &Bench) -> Respons
 }
 
 fn ticks(painter: &egui::Painter, x: f32, scale: &HeightScale, travel: &Travel, units: Units, inks: &Inks) {
-    let step = match units {
-        Units::Millimetres => 0.01,
-        Units::Sixteenths | Units::DecimalInches => 0.0127,
+    // Centimetres and every fifth; half inches and every second.
+    let (step, in_a_whole) = match units {
+        Units::Millimetres => (0.01, 5.0),
+        Units::Sixteenths | Units::DecimalInches => (0.0127, 2.0),
     };
     let mut height = (travel.laid_out_m / step).ceil() * step;
     // At most a few hundred, whatever the travel.
@@ -77,16 +95,30 @@ fn ticks(painter: &egui::Painter, x: f32, scale: &HeightScale, travel: &Travel, 
         if height > travel.full_lift_m + 1e-9 {
             break;
         }
-        let whole = ((height / step).round() as i64) % if units == Units::Millimetres { 5 } else { 2 } == 0;
-        let long = if whole { 9.0 } else { 5.0 };
-        painter.line_segment([pos2(x - long, scale.y(height)), pos2(x - 2.0, scale.y(height))], Stroke::new(1.0, inks.soft));
+        let long = if is_whole(height / (step * in_a_whole)) {
+            9.0
+        } else {
+            5.0
+        };
+        painter.line_segment(
+            [pos2(x - long, scale.y(height)), pos2(x - 2.0, scale.y(height))],
+            Stroke::new(1.0, inks.soft),
+        );
         height += step;
     }
 }
 
+fn is_whole(number: f64) -> bool {
+    (number - number.round()).abs() < 1e-6
+}
+
 fn marks(painter: &egui::Painter, area: Rect, scale: &HeightScale, bench: &Bench, inks: &Inks) {
     let travel = &bench.setup().travel;
-    let named = [(travel.full_lift_m, "full lift"), (travel.ride_m, "ride"), (travel.laid_out_m, "laid out")];
+    let named = [
+        (travel.full_lift_m, "full lift"),
+        (travel.ride_m, "ride"),
+        (travel.laid_out_m, "laid out"),
+    ];
     for (height_m, name) in named {
         let y = scale.y(height_m);
         let x = area.left() + POST_X;
@@ -96,10 +128,19 @@ fn marks(painter: &egui::Painter, area: Rect, scale: &HeightScale, bench: &Bench
         painter.galley(pos2(x + 20.0, y - galley.size().y / 2.0), galley, inks.ink);
     }
     let half = scale.y(travel.half_m());
-    if named.iter().all(|(height_m, _)| (scale.y(*height_m) - half).abs() > 26.0) {
+    if named
+        .iter()
+        .all(|(height_m, _)| (scale.y(*height_m) - half).abs() > 26.0)
+    {
         let x = area.left() + POST_X;
         painter.line_segment([pos2(x - 6.0, half), pos2(x + 12.0, half)], Stroke::new(1.0, inks.soft));
-        painter.text(pos2(x + 20.0, half), Align2::LEFT_CENTER, "half travel", FontId::proportional(10.5), inks.soft);
+        painter.text(
+            pos2(x + 20.0, half),
+            Align2::LEFT_CENTER,
+            "half travel",
+            FontId::proportional(10.5),
+            inks.soft,
+        );
     }
 }
 
@@ -121,7 +162,11 @@ fn keyed(ui: &Ui, response: &Response, [less, more]: [Key; 2]) -> Option<f64> {
         let arrows = matches!(less, Key::ArrowDown);
         m.set_focus_lock_filter(
             response.id,
-            egui::EventFilter { vertical_arrows: arrows, horizontal_arrows: !arrows, ..Default::default() },
+            egui::EventFilter {
+                vertical_arrows: arrows,
+                horizontal_arrows: !arrows,
+                ..Default::default()
+            },
         );
     });
     let steps = ui.input(|i| f64::from(u8::from(i.key_pressed(more))) - f64::from(u8::from(i.key_pressed(less))));
@@ -137,10 +182,26 @@ fn twist_wheel(ui: &mut Ui, area: Rect, bench: &Bench) -> Option<Act> {
     let response = ui.interact(wheel, ui.id().with("twist"), Sense::click_and_drag());
     let response = response.on_hover_text("Puts one wheel up. Double-click levels it");
     let painter = ui.painter();
-    painter.text(pos2(centre.x, area.bottom() - 52.0), Align2::CENTER_CENTER, twist_words(stand.roll_rad), FontId::proportional(11.5), inks.ink);
-    painter.rect(wheel, 6.0, inks.paper, Stroke::new(1.0, if response.has_focus() { inks.ink } else { inks.line }), egui::StrokeKind::Inside);
+    painter.text(
+        pos2(centre.x, area.bottom() - 52.0),
+        Align2::CENTER_CENTER,
+        twist_words(stand.roll_rad),
+        FontId::proportional(11.5),
+        inks.ink,
+    );
+    painter.rect(
+        wheel,
+        6.0,
+        inks.paper,
+        Stroke::new(1.0, if response.has_focus() { inks.ink } else { inks.line }),
+        egui::StrokeKind::Inside,
+    );
     #[expect(clippy::cast_possible_truncation, reason = "the screen is single precision")]
-    let turned = if most > 0.0 { (stand.roll_rad / most) as f32 } else { 0.0 };
+    let turned = if most > 0.0 {
+        (stand.roll_rad / most) as f32
+    } else {
+        0.0
+    };
     knurls(painter, wheel, turned, &inks);
     response.widget_info(|| egui::WidgetInfo::slider(true, stand.roll_rad.to_degrees(), "One wheel up"));
     let to = |roll_rad: f64| Some(Act::Do(Command::StandAt(Stand { roll_rad, ..stand })));
@@ -172,10 +233,26 @@ fn knurls(painter: &egui::Painter, wheel: Rect, turned: f32, inks: &Inks) {
         let angle = (f32::from(i) / 9.0 - turned * 0.5) * std::f32::consts::FRAC_PI_2;
         if angle.abs() < std::f32::consts::FRAC_PI_2 {
             let x = wheel.center().x + angle.sin() * half;
-            let stroke = if i == 0 { Stroke::new(3.0, inks.now) } else { Stroke::new(1.0, inks.soft) };
+            let stroke = if i == 0 {
+                Stroke::new(3.0, inks.now)
+            } else {
+                Stroke::new(1.0, inks.soft)
+            };
             painter.line_segment([pos2(x, wheel.top() + 4.0), pos2(x, wheel.bottom() - 4.0)], stroke);
         }
     }
-    painter.text(pos2(wheel.left(), wheel.bottom() + 9.0), Align2::LEFT_CENTER, "left up", FontId::proportional(10.5), inks.soft);
-    painter.text(pos2(wheel.right(), wheel.bottom() + 9.0), Align2::RIGHT_CENTER, "right up", FontId::proportional(10.5), inks.soft);
+    painter.text(
+        pos2(wheel.left(), wheel.bottom() + 9.0),
+        Align2::LEFT_CENTER,
+        "left up",
+        FontId::proportional(10.5),
+        inks.soft,
+    );
+    painter.text(
+        pos2(wheel.right(), wheel.bottom() + 9.0),
+        Align2::RIGHT_CENTER,
+        "right up",
+        FontId::proportional(10.5),
+        inks.soft,
+    );
 }

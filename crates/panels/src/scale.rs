@@ -24,7 +24,12 @@ impl HeightScale {
     #[must_use]
     pub fn new(travel: &Travel, area: Rect) -> Self {
         let (top, bottom) = (area.top() + HEAD, (area.bottom() - FOOT).max(area.top() + HEAD + 40.0));
-        Self { top, bottom, low_m: travel.laid_out_m, high_m: travel.full_lift_m }
+        Self {
+            top,
+            bottom,
+            low_m: travel.laid_out_m,
+            high_m: travel.full_lift_m,
+        }
     }
 
     /// Where a height stands.
@@ -57,7 +62,10 @@ mod tests {
             one_wheel_up_rad: 0.05,
             front: rearend::setup::Front::Follows,
         };
-        let scale = HeightScale::new(&travel, Rect::from_min_max(egui::pos2(0.0, 20.0), egui::pos2(90.0, 620.0)));
+        let scale = HeightScale::new(
+            &travel,
+            Rect::from_min_max(egui::pos2(0.0, 20.0), egui::pos2(90.0, 620.0)),
+        );
         assert!((f64::from(scale.y(0.23)) - 82.0).abs() < 1e-4 && (f64::from(scale.y(0.01)) - 546.0).abs() < 1e-4);
         for height_m in [0.01, 0.1, 0.2] {
             assert!((scale.height_m(scale.y(height_m)) - height_m).abs() < 1e-7);

@@ -91,7 +91,13 @@ fn nearest(handles: &[Handle], at: Pos2) -> Option<&Handle> {
 
 fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> Vec<StageAct> {
     let mut acts = Vec::new();
-    let pointer = |at| ui.input(|i| Pointer { at, free: i.modifiers.shift, axis: held_axis(i) });
+    let pointer = |at| {
+        ui.input(|i| Pointer {
+            at,
+            free: i.modifiers.shift,
+            axis: held_axis(i),
+        })
+    };
     let pressed_at = ui.input(|i| i.pointer.press_origin());
     if response.drag_started_by(PointerButton::Primary)
         && let Some(handle) = pressed_at.and_then(|at| nearest(overlay.handles, at))
@@ -118,10 +124,19 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
     let part = response.drag_delta() / area.height().max(1.0);
     if part != Vec2::ZERO {
         let slides = response.dragged_by(PointerButton::Secondary) || response.dragged_by(PointerButton::Middle);
-        acts.push(if slides || ui.input(|i| i.modifiers.shift) { StageAct::Pan(part) } else { StageAct::Orbit(part) });
+        acts.push(if slides || ui.input(|i| i.modifiers.shift) {
+            StageAct::Pan(part)
+        } else {
+            StageAct::Orbit(part)
+        });
     }
     if response.clicked_by(PointerButton::Primary) {
-        acts.push(StageAct::Select(response.interact_pointer_pos().and_then(|at| nearest(overlay.handles, at)).map(|h| h.mount)));
+        acts.push(StageAct::Select(
+            response
+                .interact_pointer_pos()
+                .and_then(|at| nearest(overlay.handles, at))
+                .map(|h| h.mount),
+        ));
     }
     if response.hovered() {
         let (scroll, pinch) = ui.input(|i| (i.smooth_scroll_delta().y, i.zoom_delta()));
@@ -140,12 +155,19 @@ fn held_axis(input: &egui::InputState) -> Option<usize> {
 /// Arrow keys move the selected mount while no field or slider has the keyboard.
 fn nudges(ui: &Ui, overlay: &Overlay) -> Option<StageAct> {
     let typing = ui.ctx().text_edit_focused();
-    if overlay.selected.is_none() || overlay.dragged.is_some() || typing || ui.memory(|m| m.focused().is_some_and(|f| !is_handle(ui, overlay, f))) {
+    if overlay.selected.is_none()
+        || overlay.dragged.is_some()
+        || typing
+        || ui.memory(|m| m.focused().is_some_and(|f| !is_handle(ui, overlay, f)))
+    {
         return None;
     }
     let by = ui.input(|i| {
         let count = |key| f32::from(u8::try_from(i.num_presses(key)).unwrap_or(1));
-        Vec2::new(count(Key::ArrowRight) - count(Key::ArrowLeft), count(Key::ArrowUp) - count(Key::ArrowDown))
+        Vec2::new(
+            count(Key::ArrowRight) - count(Key::ArrowLeft),
+            count(Key::ArrowUp) - count(Key::ArrowDown),
+        )
     });
     (by != Vec2::ZERO).then_some(StageAct::Nudge(by))
 }
@@ -167,7 +189,11 @@ fn reachable_handles(ui: &mut Ui, overlay: &Overlay) -> Option<StageAct> {
         let response = ui.interact(spot, id, Sense::focusable_noninteractive());
         response.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &handle.label));
         if response.has_focus() {
-            let arrows = egui::EventFilter { vertical_arrows: true, horizontal_arrows: true, ..Default::default() };
+            let arrows = egui::EventFilter {
+                vertical_arrows: true,
+                horizontal_arrows: true,
+                ..Default::default()
+            };
             ui.memory_mut(|m| m.set_focus_lock_filter(id, arrows));
         }
         if response.gained_focus() {
@@ -195,7 +221,14 @@ fn draw_handles(ui: &Ui, overlay: &Overlay, under: Option<&Handle>) {
         let selected = overlay.selected == Some(handle.mount);
         let hot = shown == Some(handle.mount);
         let size = if hot || selected { 8.5 } else { 6.5 };
-        let edge = Stroke::new(if selected { 3.0 } else { 2.0 }, if selected { Color32::from_rgb(240, 228, 66) } else { Color32::WHITE });
+        let edge = Stroke::new(
+            if selected { 3.0 } else { 2.0 },
+            if selected {
+                Color32::from_rgb(240, 228, 66)
+            } else {
+                Color32::WHITE
+            },
+        );
         let fill = Color32::from_rgb(r, g, b);
         let halo = Color32::from_black_alpha(120);
         match handle.carrier {
@@ -211,14 +244,32 @@ fn draw_handles(ui: &Ui, overlay: &Overlay, under: Option<&Handle>) {
         }
     }
     if let Some(handle) = overlay.handles.iter().find(|h| shown == Some(h.mount)) {
-        chip(painter, handle.at + Vec2::new(16.0, -14.0), Align2::LEFT_BOTTOM, &handle.label, 12.5);
+        chip(
+            painter,
+            handle.at + Vec2::new(16.0, -14.0),
+            Align2::LEFT_BOTTOM,
+            &handle.label,
+            12.5,
+        );
     }
 }
 
 fn draw_words(ui: &Ui, area: Rect, overlay: &Overlay) {
     let painter = ui.painter();
-    chip(painter, pos2(area.center().x, area.bottom() - 10.0), Align2::CENTER_BOTTOM, overlay.hint, 12.0);
-    chip(painter, pos2(area.left() + 12.0, area.top() + 12.0), Align2::LEFT_TOP, overlay.view, 12.0);
+    chip(
+        painter,
+        pos2(area.center().x, area.bottom() - 10.0),
+        Align2::CENTER_BOTTOM,
+        overlay.hint,
+        12.0,
+    );
+    chip(
+        painter,
+        pos2(area.left() + 12.0, area.top() + 12.0),
+        Align2::LEFT_TOP,
+        overlay.view,
+        12.0,
+    );
 }
 
 /// Words on a dark ground, readable over anything.
@@ -234,6 +285,17 @@ fn chip(painter: &egui::Painter, at: Pos2, anchor: Align2, text: &str, size: f32
 }
 
 fn stay_inside(rect: Rect, bounds: Rect) -> Vec2 {
-    let into = |low: f32, high: f32, from: f32, to: f32| if low < from { from - low } else if high > to { to - high } else { 0.0 };
-    Vec2::new(into(rect.left(), rect.right(), bounds.left(), bounds.right()), into(rect.top(), rect.bottom(), bounds.top(), bounds.bottom()))
+    let into = |low: f32, high: f32, from: f32, to: f32| {
+        if low < from {
+            from - low
+        } else if high > to {
+            to - high
+        } else {
+            0.0
+        }
+    };
+    Vec2::new(
+        into(rect.left(), rect.right(), bounds.left(), bounds.right()),
+        into(rect.top(), rect.bottom(), bounds.top(), bounds.bottom()),
+    )
 }

@@ -118,7 +118,9 @@ pub fn strips_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
 fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity: Quantity) -> Option<Act> {
     let units = bench.units();
     head(ui, column, bench, quantity);
-    let Ok(solved) = &bench.document().answers().solved else { return None };
+    let Ok(solved) = &bench.document().answers().solved else {
+        return None;
+    };
     let full = full_scale(bench, &solved.level, &solved.rolled, quantity);
     let middle = quantity.middle(bench);
     let frame = Rect::from_min_max(pos2(column.left(), scale.top), pos2(column.right(), scale.bottom));
@@ -144,59 +146,121 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
             .set_margin_fraction(Vec2::ZERO)
             .label_formatter(|_| None)
             .show(ui, |plot| {
-                plot.set_plot_bounds(PlotBounds::from_min_max([middle - full, travel.laid_out_m], [middle + full, travel.full_lift_m]));
+                plot.set_plot_bounds(PlotBounds::from_min_max(
+                    [middle - full, travel.laid_out_m],
+                    [middle + full, travel.full_lift_m],
+                ));
                 for x in quantity.limit(bench).into_iter().flat_map(|l| [middle - l, middle + l]) {
-                    plot.vline(VLine::new("", x).color(inks.limit).width(1.0).style(LineStyle::dashed_dense()).allow_hover(false));
+                    plot.vline(
+                        VLine::new("", x)
+                            .color(inks.limit)
+                            .width(1.0)
+                            .style(LineStyle::dashed_dense())
+                            .allow_hover(false),
+                    );
                 }
                 plot.vline(VLine::new("", middle).color(inks.line).width(1.0).allow_hover(false));
-                plot.hline(HLine::new("", travel.ride_m).color(inks.line).width(1.0).allow_hover(false));
+                plot.hline(
+                    HLine::new("", travel.ride_m)
+                        .color(inks.line)
+                        .width(1.0)
+                        .allow_hover(false),
+                );
                 if let Some(rolled) = rolled {
-                    plot.line(curve("one wheel up", rolled, quantity, units).color(inks.soft).width(1.5).style(LineStyle::dashed_loose()));
+                    plot.line(
+                        curve("one wheel up", rolled, quantity, units)
+                            .color(inks.soft)
+                            .width(1.5)
+                            .style(LineStyle::dashed_loose()),
+                    );
                 }
-                plot.line(curve("both wheels", &solved.level, quantity, units).color(inks.ink).width(2.2));
+                plot.line(
+                    curve("both wheels", &solved.level, quantity, units)
+                        .color(inks.ink)
+                        .width(2.2),
+                );
                 if let Ok(now) = bench.now() {
                     let here = vec![[quantity.value(now, units), now.height_m]];
-                    plot.points(Points::new("", here).radius(5.0).color(inks.now).filled(true).allow_hover(false));
+                    plot.points(
+                        Points::new("", here)
+                            .radius(5.0)
+                            .color(inks.now)
+                            .filled(true)
+                            .allow_hover(false),
+                    );
                 }
             })
     };
     ui.scope_builder(egui::UiBuilder::new().max_rect(frame), plot);
     let y = scale.y(bench.stand().height_m);
-    ui.painter().line_segment([pos2(column.left() - 8.0, y), pos2(column.right(), y)], Stroke::new(1.5, inks.now));
+    ui.painter().line_segment(
+        [pos2(column.left() - 8.0, y), pos2(column.right(), y)],
+        Stroke::new(1.5, inks.now),
+    );
     read_off(ui, bench, scale, frame, quantity);
     let grip = ui.interact(frame, ui.id().with(quantity.title()), Sense::click_and_drag());
     grip.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Label, true, description(bench, quantity)));
-    let at = if grip.dragged() || grip.drag_stopped() || grip.clicked() { grip.interact_pointer_pos() } else { None };
-    at.map(|at| Act::Do(Command::StandAt(Stand { height_m: scale.height_m(at.y), ..bench.stand() })))
+    let at = if grip.dragged() || grip.drag_stopped() || grip.clicked() {
+        grip.interact_pointer_pos()
+    } else {
+        None
+    };
+    at.map(|at| {
+        Act::Do(Command::StandAt(Stand {
+            height_m: scale.height_m(at.y),
+            ..bench.stand()
+        }))
+    })
 }
 
 /// The strip in words, for those who cannot see it, and for tests.
 fn description(bench: &Bench, quantity: Quantity) -> String {
     let units = bench.units();
-    let rows = bench.document().answers().solved.as_ref().map(|s| s.level.rows.as_slice()).unwrap_or_default();
+    let rows = bench
+        .document()
+        .answers()
+        .solved
+        .as_ref()
+        .map(|s| s.level.rows.as_slice())
+        .unwrap_or_default();
     match (rows.first(), rows.last()) {
         (Some(low), Some(high)) => {
-            format!("{}: laid out {}, full lift {}", quantity.title(), quantity.words(low, units), quantity.words(high, units))
+            format!(
+                "{}: laid out {}, full lift {}",
+                quantity.title(),
+                quantity.words(low, units),
+                quantity.words(high, units)
+            )
         }
         _ => format!("{}: not solved", quantity.title()),
     }
 }
 
 fn curve<'a>(name: &'a str, travel: &Travel, quantity: Quantity, units: Units) -> Line<'a> {
-    let points: Vec<_> = travel.rows.iter().map(|row| PlotPoint::new(quantity.value(row, units), row.height_m)).collect();
+    let points: Vec<_> = travel
+        .rows
+        .iter()
+        .map(|row| PlotPoint::new(quantity.value(row, units), row.height_m))
+        .collect();
     Line::new(name, PlotPoints::Owned(points)).allow_hover(false)
 }
 
 /// The nearest of 1, 2, 5 that holds all of both curves.
 fn full_scale(bench: &Bench, level: &Travel, rolled: &Travel, quantity: Quantity) -> f64 {
     let units = bench.units();
-    let rolled = if bench.stand().roll_rad == 0.0 { &[] } else { rolled.rows.as_slice() };
+    let rolled = if bench.stand().roll_rad == 0.0 {
+        &[]
+    } else {
+        rolled.rows.as_slice()
+    };
     let middle = quantity.middle(bench);
     let size = |row: &Row| (quantity.value(row, units) - middle).abs();
     let largest = level.rows.iter().chain(rolled).map(size).fold(0.0, f64::max);
     let wanted = (largest * 1.08).max(quantity.least(units));
     let decade = 10f64.powf(wanted.log10().floor());
-    let step = [1.0, 2.0, 2.5, 5.0, 10.0].into_iter().find(|s| s * decade >= wanted * (1.0 - 1e-9));
+    let step = [1.0, 2.0, 2.5, 5.0, 10.0]
+        .into_iter()
+        .find(|s| s * decade >= wanted * (1.0 - 1e-9));
     step.unwrap_or(10.0) * decade
 }
 
@@ -205,7 +269,9 @@ fn head(ui: &mut Ui, column: Rect, bench: &Bench, quantity: Quantity) {
     ui.scope_builder(egui::UiBuilder::new().max_rect(box_), |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         ui.label(strong(quantity.title(), 13.0)).on_hover_text(quantity.tip());
-        let now = bench.now().map_or_else(|_| "not reached".to_owned(), |row| quantity.words(row, bench.units()));
+        let now = bench
+            .now()
+            .map_or_else(|_| "not reached".to_owned(), |row| quantity.words(row, bench.units()));
         ui.add(egui::Label::new(egui::RichText::new(now).size(12.0).color(Inks::of(ui).now)).wrap());
     });
 }
@@ -216,26 +282,62 @@ fn foot(ui: &Ui, column: Rect, full: f64, quantity: Quantity, units: Units) {
     let top = column.bottom() - FOOT;
     let [left, right] = quantity.sides();
     let small = FontId::proportional(10.5);
-    painter.text(pos2(column.left() + 2.0, top + 4.0), Align2::LEFT_TOP, left, small.clone(), inks.soft);
-    painter.text(pos2(column.right() - 2.0, top + 4.0), Align2::RIGHT_TOP, right, small, inks.soft);
+    painter.text(
+        pos2(column.left() + 2.0, top + 4.0),
+        Align2::LEFT_TOP,
+        left,
+        small.clone(),
+        inks.soft,
+    );
+    painter.text(
+        pos2(column.right() - 2.0, top + 4.0),
+        Align2::RIGHT_TOP,
+        right,
+        small,
+        inks.soft,
+    );
     let scale = format!("full scale\n±{full} {}", quantity.symbol(units)).replace(" °", "°");
     let galley = painter.layout(scale, FontId::proportional(11.0), inks.soft, column.width());
-    painter.galley(pos2(column.center().x - galley.size().x / 2.0, top + 24.0), galley, inks.soft);
+    painter.galley(
+        pos2(column.center().x - galley.size().x / 2.0, top + 24.0),
+        galley,
+        inks.soft,
+    );
 }
 
 /// The value under the pointer.
 fn read_off(ui: &Ui, bench: &Bench, scale: &HeightScale, frame: Rect, quantity: Quantity) {
-    let Some(at) = ui.input(|i| i.pointer.hover_pos()).filter(|p| frame.contains(*p)) else { return };
-    let Ok(solved) = &bench.document().answers().solved else { return };
-    let Some(row) = solved.level.nearest(scale.height_m(at.y)) else { return };
+    let Some(at) = ui.input(|i| i.pointer.hover_pos()).filter(|p| frame.contains(*p)) else {
+        return;
+    };
+    let Ok(solved) = &bench.document().answers().solved else {
+        return;
+    };
+    let Some(row) = solved.level.nearest(scale.height_m(at.y)) else {
+        return;
+    };
     let inks = Inks::of(ui);
     let painter = ui.painter();
     let y = scale.y(row.height_m);
-    painter.line_segment([pos2(frame.left(), y), pos2(frame.right(), y)], Stroke::new(1.0, inks.soft));
-    let text = format!("{}\n{}", bench.units().length(row.height_m), quantity.words(row, bench.units()));
+    painter.line_segment(
+        [pos2(frame.left(), y), pos2(frame.right(), y)],
+        Stroke::new(1.0, inks.soft),
+    );
+    let text = format!(
+        "{}\n{}",
+        bench.units().length(row.height_m),
+        quantity.words(row, bench.units())
+    );
     let galley = painter.layout(text, FontId::proportional(11.0), inks.ink, frame.width() - 8.0);
     let below = y + galley.size().y + 10.0 < frame.bottom();
-    let corner = pos2(frame.left() + 4.0, if below { y + 5.0 } else { y - galley.size().y - 5.0 });
-    painter.rect_filled(Rect::from_min_size(corner, galley.size()).expand(3.0), 3.0, inks.paper.gamma_multiply(0.92));
+    let corner = pos2(
+        frame.left() + 4.0,
+        if below { y + 5.0 } else { y - galley.size().y - 5.0 },
+    );
+    painter.rect_filled(
+        Rect::from_min_size(corner, galley.size()).expand(3.0),
+        3.0,
+        inks.paper.gamma_multiply(0.92),
+    );
     painter.galley(corner, galley, inks.ink);
 }

@@ -66,9 +66,30 @@ impl Inks {
     pub fn grade(ui: &egui::Ui, grade: Grade) -> (&'static str, Color32) {
         let dark = ui.visuals().dark_mode;
         match grade {
-            Grade::WontWork => ("✗", if dark { Color32::from_rgb(255, 122, 90) } else { Color32::from_rgb(178, 52, 16) }),
-            Grade::Check => ("▲", if dark { Color32::from_rgb(240, 180, 60) } else { Color32::from_rgb(150, 92, 0) }),
-            Grade::Fine => ("✓", if dark { Color32::from_rgb(70, 196, 150) } else { Color32::from_rgb(0, 112, 82) }),
+            Grade::WontWork => (
+                "✗",
+                if dark {
+                    Color32::from_rgb(255, 122, 90)
+                } else {
+                    Color32::from_rgb(178, 52, 16)
+                },
+            ),
+            Grade::Check => (
+                "▲",
+                if dark {
+                    Color32::from_rgb(240, 180, 60)
+                } else {
+                    Color32::from_rgb(150, 92, 0)
+                },
+            ),
+            Grade::Fine => (
+                "✓",
+                if dark {
+                    Color32::from_rgb(70, 196, 150)
+                } else {
+                    Color32::from_rgb(0, 112, 82)
+                },
+            ),
         }
     }
 }
@@ -92,10 +113,20 @@ pub fn dress(ctx: &egui::Context) {
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
     for (name, data) in [("regular", REGULAR), ("semi-bold", SEMI_BOLD)] {
-        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(data)));
+        fonts
+            .font_data
+            .insert(name.to_owned(), Arc::new(FontData::from_static(data)));
     }
-    let fallback = fonts.families.get(&FontFamily::Proportional).cloned().unwrap_or_default();
-    let with = |first: &str| std::iter::once(first.to_owned()).chain(fallback.iter().cloned()).collect::<Vec<_>>();
+    let fallback = fonts
+        .families
+        .get(&FontFamily::Proportional)
+        .cloned()
+        .unwrap_or_default();
+    let with = |first: &str| {
+        std::iter::once(first.to_owned())
+            .chain(fallback.iter().cloned())
+            .collect::<Vec<_>>()
+    };
     fonts.families.insert(FontFamily::Proportional, with("regular"));
     fonts.families.insert(semi_bold(), with("semi-bold"));
     fonts
@@ -126,7 +157,13 @@ fn light() -> Visuals {
 fn round(mut v: Visuals) -> Visuals {
     let corner = CornerRadius::same(5);
     v.window_corner_radius = CornerRadius::same(8);
-    for widget in [&mut v.widgets.inactive, &mut v.widgets.hovered, &mut v.widgets.active, &mut v.widgets.open, &mut v.widgets.noninteractive] {
+    for widget in [
+        &mut v.widgets.inactive,
+        &mut v.widgets.hovered,
+        &mut v.widgets.active,
+        &mut v.widgets.open,
+        &mut v.widgets.noninteractive,
+    ] {
         widget.corner_radius = corner;
     }
     v

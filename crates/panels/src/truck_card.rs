@@ -14,14 +14,28 @@ pub fn truck_card_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
     let mut limits = bench.setup().limits;
     let soft = Inks::of(ui).soft;
     ui.label(strong("Heights", 14.0));
-    ui.label(egui::RichText::new("Ground to the underside of the rail, at the axle.").color(soft).size(12.0));
+    ui.label(
+        egui::RichText::new("Ground to the underside of the rail, at the axle.")
+            .color(soft)
+            .size(12.0),
+    );
     egui::Grid::new("heights").num_columns(2).show(ui, |ui| {
-        for (name, height) in [("Full lift", &mut travel.full_lift_m), ("Ride", &mut travel.ride_m), ("Laid out", &mut travel.laid_out_m)] {
+        for (name, height) in [
+            ("Full lift", &mut travel.full_lift_m),
+            ("Ride", &mut travel.ride_m),
+            ("Laid out", &mut travel.laid_out_m),
+        ] {
             if let Some(typed) = length_field(ui, name, name, *height, units) {
                 *height = typed;
             }
         }
-        if let Some(typed) = angle_field(ui, "one wheel up", "One wheel up, degrees", travel.one_wheel_up_rad, 15.0) {
+        if let Some(typed) = angle_field(
+            ui,
+            "one wheel up",
+            "One wheel up, degrees",
+            travel.one_wheel_up_rad,
+            15.0,
+        ) {
             travel.one_wheel_up_rad = typed;
         }
     });
@@ -31,7 +45,13 @@ pub fn truck_card_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
         if let Some(typed) = length_field(ui, "shift", "Sideways shift", limits.shift_m, units) {
             limits.shift_m = typed.abs().max(1e-4);
         }
-        if let Some(typed) = angle_field(ui, "pinion change", "Pinion change, degrees", limits.pinion_change_rad, 45.0) {
+        if let Some(typed) = angle_field(
+            ui,
+            "pinion change",
+            "Pinion change, degrees",
+            limits.pinion_change_rad,
+            45.0,
+        ) {
             limits.pinion_change_rad = typed;
         }
     });

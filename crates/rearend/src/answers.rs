@@ -32,7 +32,11 @@ impl Answers {
         let solved = RearEnd::compile(setup).map(|rear_end| {
             let level = Travel::sweep(setup, &rear_end, 0.0, POSES);
             let rolled = Travel::sweep(setup, &rear_end, setup.travel.one_wheel_up_rad, POSES);
-            Solved { rear_end, level, rolled }
+            Solved {
+                rear_end,
+                level,
+                rolled,
+            }
         });
         let findings = findings::of(setup, &solved);
         Self { solved, findings }

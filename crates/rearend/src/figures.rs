@@ -23,17 +23,36 @@ pub struct Figure {
 pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3] {
     let level = answers.solved.as_ref().ok().map(|s| &s.level);
     let unknown = || "not solved".to_owned();
-    let shift = level.and_then(|l| l.largest(|r| r.shift_m)).map_or_else(unknown, |row| {
-        if row.shift_m.abs() < 5e-6 { "none".to_owned() } else { format!("{} {}", side(units, row.shift_m), place(setup, row)) }
-    });
+    let shift = level
+        .and_then(|l| l.largest(|r| r.shift_m))
+        .map_or_else(unknown, |row| {
+            if row.shift_m.abs() < 5e-6 {
+                "none".to_owned()
+            } else {
+                format!("{} {}", side(units, row.shift_m), place(setup, row))
+            }
+        });
     let change = |row: &Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
     let turn = level.and_then(|l| l.largest(change)).map_or_else(unknown, |row| {
-        if change(row).abs() < 1e-5 { "none".to_owned() } else { format!("{} {}", nose(change(row)), place(setup, row)) }
+        if change(row).abs() < 1e-5 {
+            "none".to_owned()
+        } else {
+            format!("{} {}", nose(change(row)), place(setup, row))
+        }
     });
     [
-        Figure { label: "Largest sideways shift", value: shift },
-        Figure { label: "Pinion at ride height", value: nose(setup.axle.pinion_angle_rad) },
-        Figure { label: "Pinion turns at most", value: turn },
+        Figure {
+            label: "Largest sideways shift",
+            value: shift,
+        },
+        Figure {
+            label: "Pinion at ride height",
+            value: nose(setup.axle.pinion_angle_rad),
+        },
+        Figure {
+            label: "Pinion turns at most",
+            value: turn,
+        },
     ]
 }
 

@@ -50,7 +50,9 @@ fn options() -> ron::Options {
 pub fn read(text: &str) -> Result<Setup, FileError> {
     let size = text.len() as u64;
     if size > LARGEST_BYTES {
-        return Err(FileError::TooLarge { megabytes: size.div_ceil(1_000_000) });
+        return Err(FileError::TooLarge {
+            megabytes: size.div_ceil(1_000_000),
+        });
     }
     let setup: Setup = options().from_str(text).map_err(|e| explain(text, &e))?;
     setup.validate()?;
@@ -60,7 +62,10 @@ pub fn read(text: &str) -> Result<Setup, FileError> {
 /// Writes a setup. What was read or moved within the program reads back equal.
 #[must_use]
 pub fn write(setup: &Setup) -> String {
-    let style = PrettyConfig::new().depth_limit(3).struct_names(false).extensions(Extensions::empty());
+    let style = PrettyConfig::new()
+        .depth_limit(3)
+        .struct_names(false)
+        .extensions(Extensions::empty());
     // Every type of a setup is plain numbers, text, lists and enums, all of which RON can hold.
     let body = options().to_string_pretty(setup, style).unwrap_or_default();
     format!("{body}\n")
@@ -95,14 +100,22 @@ fn field_at(text: &str, error: &ron::error::SpannedError) -> Option<String> {
         .take(end.line)
         .enumerate()
         .map(|(i, line)| {
-            let line = if i + 1 == end.line { line.chars().take(end.col.max(1) - 1).collect() } else { line.to_owned() };
+            let line = if i + 1 == end.line {
+                line.chars().take(end.col.max(1) - 1).collect()
+            } else {
+                line.to_owned()
+            };
             line.split("//").next().unwrap_or_default().to_owned()
         })
         .collect::<Vec<_>>()
         .join("\n");
     let colon = before.rfind(':')?;
-    let name: String =
-        before[..colon].chars().rev().skip_while(|c| c.is_whitespace()).take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+    let name: String = before[..colon]
+        .chars()
+        .rev()
+        .skip_while(|c| c.is_whitespace())
+        .take_while(|c| c.is_alphanumeric() || *c == '_')
+        .collect();
     let name: String = name.chars().rev().collect();
     (!name.is_empty()).then_some(name)
 }
@@ -112,19 +125,28 @@ fn expected(code: &ron::Error) -> String {
     let known = |names: &[&str]| names.join(", ");
     match code {
         E::Message(message) => message.clone(),
-        E::NoSuchStructField { expected, found, .. } => format!("there is no field \"{found}\" here; known are {}", known(expected)),
+        E::NoSuchStructField { expected, found, .. } => {
+            format!("there is no field \"{found}\" here; known are {}", known(expected))
+        }
         E::MissingStructField { field, .. } => format!("the field \"{field}\" is missing"),
         E::DuplicateStructField { field, .. } => format!("the field \"{field}\" is given twice"),
-        E::NoSuchEnumVariant { expected, found, .. } => format!("\"{found}\" is not known; one of {} is expected", known(expected)),
+        E::NoSuchEnumVariant { expected, found, .. } => {
+            format!("\"{found}\" is not known; one of {} is expected", known(expected))
+        }
         E::ExpectedFloat | E::ExpectedInteger | E::InvalidIntegerDigit { .. } => "a number is expected".to_owned(),
         E::ExpectedString => "a text in quotation marks is expected".to_owned(),
         E::ExpectedStringEnd => "the quotation mark that ends the text is missing".to_owned(),
         E::InvalidEscape(_) => "a backslash in a text is expected twice: \\\\".to_owned(),
         E::ExpectedIdentifier => "the name of a field is expected".to_owned(),
-        E::ExpectedDifferentLength { expected, found } => format!("{expected} are expected in these brackets; {found} are given"),
+        E::ExpectedDifferentLength { expected, found } => {
+            format!("{expected} are expected in these brackets; {found} are given")
+        }
         E::UnexpectedChar(found) => format!("{found} is not expected here"),
         E::TrailingCharacters => "nothing is expected after the setup's closing bracket".to_owned(),
-        E::ExpectedStructLike | E::ExpectedNamedStructLike(_) | E::ExpectedStructName(_) | E::ExpectedDifferentStructName { .. } => "an opening bracket \"(\" and fields are expected".to_owned(),
+        E::ExpectedStructLike
+        | E::ExpectedNamedStructLike(_)
+        | E::ExpectedStructName(_)
+        | E::ExpectedDifferentStructName { .. } => "an opening bracket \"(\" and fields are expected".to_owned(),
         E::ExpectedStructLikeEnd => "a comma or the closing bracket \")\" is expected".to_owned(),
         E::ExpectedArray => "a list in square brackets is expected".to_owned(),
         E::ExpectedArrayEnd => "a comma or the closing bracket \"]\" is expected".to_owned(),

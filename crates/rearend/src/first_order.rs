@@ -57,7 +57,12 @@ fn instant_centre(twists: &Twists, at: &Configuration) -> InstantCentre {
     let (v, rate) = (twists.ride.linear, twists.ride.angular.y);
     if rate.abs() < STRAIGHT_RAD_PER_M {
         let square = Vector2::new(v.z, -v.x).normalize();
-        return InstantCentre::AtInfinity { direction: if square.x < 0.0 { -square } else { square } };
+        return InstantCentre::AtInfinity {
+            direction: if square.x < 0.0 { -square } else { square },
+        };
     }
-    InstantCentre::At { x_m: at.origin_in_ground.x + v.z / rate, z_m: at.origin_in_ground.z - v.x / rate }
+    InstantCentre::At {
+        x_m: at.origin_in_ground.x + v.z / rate,
+        z_m: at.origin_in_ground.z - v.x / rate,
+    }
 }

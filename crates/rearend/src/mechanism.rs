@@ -27,7 +27,9 @@ pub enum CompileError {
     #[error(transparent)]
     Setup(#[from] SetupError),
     /// A part that the solver cannot use.
-    #[error("the {name} cannot be used: its two mounts coincide, or a coordinate is not a usable number; move one of them")]
+    #[error(
+        "the {name} cannot be used: its two mounts coincide, or a coordinate is not a usable number; move one of them"
+    )]
     Part {
         /// The part.
         name: String,
@@ -58,17 +60,28 @@ impl RearEnd {
         for (i, bar) in setup.bars.iter().enumerate() {
             for side in sides(bar) {
                 parts.push(Part::Bar(BarId(i), side));
-                ends.push((on_frame(side.of(bar.mount_in_frame)), on_axle(side.of(bar.mount_in_axle))));
+                ends.push((
+                    on_frame(side.of(bar.mount_in_frame)),
+                    on_axle(side.of(bar.mount_in_axle)),
+                ));
             }
         }
         let cranks: Vec<_> = setup.watt.iter().map(crank).collect();
         if let Some(watt) = &setup.watt {
-            let [left, right] = watt.joints_in_axle().map(|joint| Anchor { body: Body::Crank(CrankId(0)), point: joint });
+            let [left, right] = watt.joints_in_axle().map(|joint| Anchor {
+                body: Body::Crank(CrankId(0)),
+                point: joint,
+            });
             parts.extend([Part::WattLeft, Part::WattRight]);
-            ends.extend([(on_frame(watt.left_in_frame), left), (on_frame(watt.right_in_frame), right)]);
+            ends.extend([
+                (on_frame(watt.left_in_frame), left),
+                (on_frame(watt.right_in_frame), right),
+            ]);
         }
-        let links =
-            ends.into_iter().map(|(a, b)| Link::cut_to_suit(a, b, BAR_STIFFNESS_N_PER_M, &cranks, &ride)).collect();
+        let links = ends
+            .into_iter()
+            .map(|(a, b)| Link::cut_to_suit(a, b, BAR_STIFFNESS_N_PER_M, &cranks, &ride))
+            .collect();
         let mechanism = Mechanism::new(links, cranks, ride).map_err(|e| explain(setup, &parts, e))?;
         Ok(Self { mechanism, parts, ride })
     }
@@ -81,7 +94,10 @@ impl RearEnd {
 
     /// Every part with its length, centre to centre, m.
     pub fn lengths_m(&self) -> impl Iterator<Item = (Part, f64)> + '_ {
-        self.parts.iter().copied().zip(self.mechanism.links().iter().map(|l| l.length_m))
+        self.parts
+            .iter()
+            .copied()
+            .zip(self.mechanism.links().iter().map(|l| l.length_m))
     }
 
     /// The ends of a part in frame coordinates, frame end first.
@@ -113,11 +129,17 @@ fn crank(watt: &Watt) -> Crank {
 }
 
 fn on_frame(point: Point3<f64>) -> Anchor {
-    Anchor { body: Body::Ground, point }
+    Anchor {
+        body: Body::Ground,
+        point,
+    }
 }
 
 fn on_axle(point: Point3<f64>) -> Anchor {
-    Anchor { body: Body::Platform, point }
+    Anchor {
+        body: Body::Platform,
+        point,
+    }
 }
 
 fn explain(setup: &Setup, parts: &[Part], error: MechanismError) -> CompileError {

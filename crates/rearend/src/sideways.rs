@@ -51,7 +51,11 @@ pub fn levelness(setup: &Setup, rear_end: &RearEnd, travel: &Travel) -> Vec<Leve
             let bar = BarId(i);
             let at_ride_m = out_of_level(rear_end, bar, &rear_end.ride)?;
             let at_half_m = half.and_then(|row| out_of_level(rear_end, bar, &row.at));
-            Some(Levelness { bar, at_half_m, at_ride_m })
+            Some(Levelness {
+                bar,
+                at_half_m,
+                at_ride_m,
+            })
         })
         .collect()
 }
@@ -63,10 +67,20 @@ fn out_of_level(rear_end: &RearEnd, bar: BarId, at: &Configuration) -> Option<f6
 
 /// Where the frame mount has to go so that the bar is level at a height; `None` if that height is not reached.
 #[must_use]
-pub fn levelled(setup: &Setup, rear_end: &RearEnd, travel: &Travel, bar: BarId, at: LevelAt) -> Option<(Mount, Point3<f64>)> {
+pub fn levelled(
+    setup: &Setup,
+    rear_end: &RearEnd,
+    travel: &Travel,
+    bar: BarId,
+    at: LevelAt,
+) -> Option<(Mount, Point3<f64>)> {
     let row = pose(setup, rear_end, travel, at.height_m(setup), 0.0).ok()?;
     let axle_end = row.at.to_ground(setup.bar(bar)?.mount_in_axle);
-    let mount = Mount::Bar { bar, end: BarEnd::Frame, side: Side::Drawn };
+    let mount = Mount::Bar {
+        bar,
+        end: BarEnd::Frame,
+        side: Side::Drawn,
+    };
     let now = setup.mount(mount)?.point;
     Some((mount, Point3::new(now.x, now.y, axle_end.z)))
 }

@@ -99,7 +99,11 @@ impl Units {
     /// Says what could not be read, and where.
     pub fn read(self, text: &str) -> Result<f64, TapeError> {
         let length_m = Reader::new(text, self.unit_m())?.whole()?;
-        if length_m.is_finite() && length_m.abs() <= 20.0 { Ok(length_m) } else { Err(TapeError::OutOfRange) }
+        if length_m.is_finite() && length_m.abs() <= 20.0 {
+            Ok(length_m)
+        } else {
+            Err(TapeError::OutOfRange)
+        }
     }
 }
 
@@ -145,7 +149,11 @@ fn sixteenths(length_m: f64) -> String {
 /// Fixed decimals without a negative zero.
 fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
-    if text.starts_with('-') && text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.')) { text[1..].to_owned() } else { text }
+    if text.starts_with('-') && text.bytes().all(|b| matches!(b, b'-' | b'0' | b'.')) {
+        text[1..].to_owned()
+    } else {
+        text
+    }
 }
 
 fn fixed_trimmed(value: f64, decimals: usize) -> String {
@@ -163,10 +171,17 @@ pub fn degrees(angle_rad: f64, decimals: usize) -> String {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Token {
-    Number { value: f64, whole: bool, spaced: bool },
+    Number {
+        value: f64,
+        whole: bool,
+        spaced: bool,
+    },
     Unit(f64),
     /// `spaced` is true with a space on its left.
-    Sign { symbol: char, spaced: bool },
+    Sign {
+        symbol: char,
+        spaced: bool,
+    },
 }
 
 /// Recursive descent over the tokens of one typed length. A quantity carries its dimension, so that `34/2` is a length and `2 in * 3 in` an error.
@@ -189,7 +204,16 @@ impl Reader {
 
     fn new(text: &str, bare_m: f64) -> Result<Self, TapeError> {
         let tokens = tokens(text)?;
-        if tokens.is_empty() { Err(TapeError::Empty) } else { Ok(Self { tokens, at: 0, bare_m, depth: 0 }) }
+        if tokens.is_empty() {
+            Err(TapeError::Empty)
+        } else {
+            Ok(Self {
+                tokens,
+                at: 0,
+                bare_m,
+                depth: 0,
+            })
+        }
     }
 
     fn whole(mut self) -> Result<f64, TapeError> {
@@ -210,7 +234,10 @@ impl Reader {
             let term = self.product()?;
             // A bare number beside one with a unit is in the unit of the screen.
             if sum.has_unit != term.has_unit {
-                sum = Quantity { value: self.in_metres(sum), has_unit: true };
+                sum = Quantity {
+                    value: self.in_metres(sum),
+                    has_unit: true,
+                };
             }
             let term = if sum.has_unit { self.in_metres(term) } else { term.value };
             sum.value += if symbol == '-' { -term } else { term };
@@ -226,8 +253,15 @@ impl Reader {
             if both_lengths || (symbol == '/' && factor.has_unit) {
                 return Err(TapeError::Unexpected(format!("{symbol} a length")));
             }
-            let value = if symbol == '*' { product.value * factor.value } else { product.value / factor.value };
-            product = Quantity { value, has_unit: product.has_unit || factor.has_unit };
+            let value = if symbol == '*' {
+                product.value * factor.value
+            } else {
+                product.value / factor.value
+            };
+            product = Quantity {
+                value,
+                has_unit: product.has_unit || factor.has_unit,
+            };
         }
         Ok(product)
     }
@@ -254,20 +288,43 @@ impl Reader {
     /// A number, or a whole number with a fraction after a space or a close hyphen.
     fn number(&mut self) -> Result<Quantity, TapeError> {
         let Some(&Token::Number { value, whole, .. }) = self.tokens.get(self.at) else {
-            return Err(self.tokens.get(self.at).map_or(TapeError::StopsShort, |t| TapeError::Unexpected(t.text())));
+            return Err(self
+                .tokens
+                .get(self.at)
+                .map_or(TapeError::StopsShort, |t| TapeError::Unexpected(t.text())));
         };
         self.at += 1;
         let fraction = if whole { self.fraction_behind() } else { None };
-        Ok(Quantity { value: value + fraction.unwrap_or(0.0), has_unit: false })
+        Ok(Quantity {
+            value: value + fraction.unwrap_or(0.0),
+            has_unit: false,
+        })
     }
 
     fn fraction_behind(&mut self) -> Option<f64> {
-        let hyphen = usize::from(matches!(self.tokens.get(self.at), Some(Token::Sign { symbol: '-', spaced: false })));
+        let hyphen = usize::from(matches!(
+            self.tokens.get(self.at),
+            Some(Token::Sign {
+                symbol: '-',
+                spaced: false
+            })
+        ));
         let rest = self.tokens.get(self.at + hyphen..)?;
         let [
-            Token::Number { value: top, whole: true, spaced },
-            Token::Sign { symbol: '/', spaced: false },
-            Token::Number { value: bottom, whole: true, .. },
+            Token::Number {
+                value: top,
+                whole: true,
+                spaced,
+            },
+            Token::Sign {
+                symbol: '/',
+                spaced: false,
+            },
+            Token::Number {
+                value: bottom,
+                whole: true,
+                ..
+            },
             ..,
         ] = rest
         else {
@@ -282,12 +339,17 @@ impl Reader {
     }
 
     fn with_unit(&mut self, q: Quantity) -> Result<Quantity, TapeError> {
-        let Some(&Token::Unit(unit_m)) = self.tokens.get(self.at) else { return Ok(q) };
+        let Some(&Token::Unit(unit_m)) = self.tokens.get(self.at) else {
+            return Ok(q);
+        };
         self.at += 1;
         if q.has_unit {
             return Err(TapeError::Unexpected("a second unit".to_owned()));
         }
-        let mut length = Quantity { value: q.value * unit_m, has_unit: true };
+        let mut length = Quantity {
+            value: q.value * unit_m,
+            has_unit: true,
+        };
         // 4' 3 1/2" and the like: a smaller unit follows without a sign.
         if matches!(self.tokens.get(self.at), Some(Token::Number { .. })) {
             let number = self.number()?;
@@ -327,13 +389,21 @@ fn tokens(text: &str) -> Result<Vec<Token>, TapeError> {
     loop {
         let trimmed = rest.trim_start();
         let spaced = trimmed.len() < rest.len();
-        let Some(first) = trimmed.chars().next() else { return Ok(tokens) };
+        let Some(first) = trimmed.chars().next() else {
+            return Ok(tokens);
+        };
         let length = match first {
             '0'..='9' | '.' => {
-                let end = trimmed.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(trimmed.len());
+                let end = trimmed
+                    .find(|c: char| !c.is_ascii_digit() && c != '.')
+                    .unwrap_or(trimmed.len());
                 let digits = &trimmed[..end];
                 let value = digits.parse().map_err(|_| TapeError::Unexpected(digits.to_owned()))?;
-                tokens.push(Token::Number { value, whole: !digits.contains('.'), spaced });
+                tokens.push(Token::Number {
+                    value,
+                    whole: !digits.contains('.'),
+                    spaced,
+                });
                 end
             }
             c if c.is_alphabetic() => {
@@ -374,7 +444,10 @@ mod tests {
     #[track_caller]
     fn inches(text: &str, expected: f64) {
         let read = Units::Sixteenths.read(text).unwrap_or_else(|e| panic!("{text}: {e}")) / INCH_M;
-        assert!((read - expected).abs() < 1e-12, "{text} read as {read}, expected {expected}");
+        assert!(
+            (read - expected).abs() < 1e-12,
+            "{text} read as {read}, expected {expected}"
+        );
     }
 
     #[test]

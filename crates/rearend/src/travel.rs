@@ -62,7 +62,10 @@ impl Travel {
     /// Sweeps `poses` heights evenly from laid out to full lift, walking outwards from ride height.
     #[must_use]
     pub fn sweep(setup: &Setup, rear_end: &RearEnd, roll_rad: f64, poses: usize) -> Self {
-        let mut travel = Self { roll_rad, ..Self::default() };
+        let mut travel = Self {
+            roll_rad,
+            ..Self::default()
+        };
         let start = match roll_at_ride(setup, rear_end, roll_rad) {
             Ok(start) => start,
             Err(end) => {
@@ -87,21 +90,30 @@ impl Travel {
         heights: impl Iterator<Item = f64>,
     ) -> Option<TravelEnd> {
         let roll_rad = self.roll_rad;
-        let drives = heights.map(|h| Drive { z_m: setup.axle_z_m(h), roll_rad });
-        let end = rear_end.mechanism.walk(start, drives, |w| self.rows.push(Row::read(setup, rear_end, w)));
+        let drives = heights.map(|h| Drive {
+            z_m: setup.axle_z_m(h),
+            roll_rad,
+        });
+        let end = rear_end
+            .mechanism
+            .walk(start, drives, |w| self.rows.push(Row::read(setup, rear_end, w)));
         end.map(|end| TravelEnd::read(setup, rear_end, end))
     }
 
     /// The row nearest a height.
     #[must_use]
     pub fn nearest(&self, height_m: f64) -> Option<&Row> {
-        self.rows.iter().min_by(|a, b| (a.height_m - height_m).abs().total_cmp(&(b.height_m - height_m).abs()))
+        self.rows
+            .iter()
+            .min_by(|a, b| (a.height_m - height_m).abs().total_cmp(&(b.height_m - height_m).abs()))
     }
 
     /// The row in which a quantity is largest in size.
     #[must_use]
     pub fn largest(&self, quantity: impl Fn(&Row) -> f64) -> Option<&Row> {
-        self.rows.iter().max_by(|a, b| quantity(a).abs().total_cmp(&quantity(b).abs()))
+        self.rows
+            .iter()
+            .max_by(|a, b| quantity(a).abs().total_cmp(&quantity(b).abs()))
     }
 }
 
@@ -111,24 +123,40 @@ impl Travel {
 /// Where the travel ends on the way there.
 pub fn pose(setup: &Setup, rear_end: &RearEnd, near: &Travel, height_m: f64, roll_rad: f64) -> Result<Row, TravelEnd> {
     let start = near.nearest(height_m).map_or(rear_end.ride, |row| row.at);
-    let drive = Drive { z_m: setup.axle_z_m(height_m), roll_rad };
+    let drive = Drive {
+        z_m: setup.axle_z_m(height_m),
+        roll_rad,
+    };
     let reached = rear_end.mechanism.walk_to(&start, drive);
-    reached.map(|w| Row::read(setup, rear_end, w)).map_err(|end| TravelEnd::read(setup, rear_end, end))
+    reached
+        .map(|w| Row::read(setup, rear_end, w))
+        .map_err(|end| TravelEnd::read(setup, rear_end, end))
 }
 
 fn roll_at_ride(setup: &Setup, rear_end: &RearEnd, roll_rad: f64) -> Result<Configuration, TravelEnd> {
     if roll_rad == 0.0 {
         return Ok(rear_end.ride);
     }
-    let drive = Drive { z_m: rear_end.ride.drive().z_m, roll_rad };
+    let drive = Drive {
+        z_m: rear_end.ride.drive().z_m,
+        roll_rad,
+    };
     let reached = rear_end.mechanism.walk_to(&rear_end.ride, drive);
-    reached.map(|w| w.at).map_err(|end| TravelEnd::read(setup, rear_end, end))
+    reached
+        .map(|w| w.at)
+        .map_err(|end| TravelEnd::read(setup, rear_end, end))
 }
 
 fn heights(setup: &Setup, poses: usize) -> Vec<f64> {
     let (low, high) = (setup.travel.laid_out_m, setup.travel.full_lift_m);
     #[expect(clippy::cast_precision_loss, reason = "a few hundred poses at most")]
-    let height = |i: usize| if i + 1 == poses { high } else { low + (high - low) * i as f64 / (poses - 1) as f64 };
+    let height = |i: usize| {
+        if i + 1 == poses {
+            high
+        } else {
+            low + (high - low) * i as f64 / (poses - 1) as f64
+        }
+    };
     (0..poses).map(height).collect()
 }
 

@@ -39,7 +39,9 @@ pub fn travel_csv(setup: &Setup, rear_end: &RearEnd, travel: &Travel) -> Result<
     let failed = |e: csv::Error| CsvError(e.to_string());
     let mut table = csv::Writer::from_writer(Vec::new());
     let lengths = rear_end.parts.iter().map(|p| format!("{} length_mm", p.name(setup)));
-    table.write_record(COLUMNS.iter().map(|c| (*c).to_owned()).chain(lengths)).map_err(failed)?;
+    table
+        .write_record(COLUMNS.iter().map(|c| (*c).to_owned()).chain(lengths))
+        .map_err(failed)?;
     for row in &travel.rows {
         table.write_record(record(setup, rear_end, row)).map_err(failed)?;
     }
@@ -71,7 +73,10 @@ fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
         plain(first.roll_steer),
         mm(row.misfit_m),
     ];
-    let ends = rear_end.parts.iter().filter_map(|p| rear_end.ends_in_frame(*p, &row.at));
+    let ends = rear_end
+        .parts
+        .iter()
+        .filter_map(|p| rear_end.ends_in_frame(*p, &row.at));
     record.extend(ends.map(|[a, b]| mm((a - b).norm())));
     record
 }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use nalgebra::Vector3;
+use rearend::findings::capitalised;
 use rearend::setup::{Mount, Setup};
 use rearend::tape::Units;
 use rearend::travel::{Row, TravelEnd};
@@ -84,8 +85,14 @@ impl Bench {
 
     fn on(document: Document) -> Self {
         let stand = at_ride(document.setup());
-        let mut bench =
-            Self { document, stand, now: Err(None), units: Units::default(), selected: None, notice: None };
+        let mut bench = Self {
+            document,
+            stand,
+            now: Err(None),
+            units: Units::default(),
+            selected: None,
+            notice: None,
+        };
         bench.settle();
         bench
     }
@@ -114,6 +121,24 @@ impl Bench {
     /// Where the travel ends on the way there; `None` where nothing is solved.
     pub fn now(&self) -> Result<&Row, Option<TravelEnd>> {
         self.now.as_ref().map_err(|end| *end)
+    }
+
+    /// The pose to draw: the one at the stand, or where the travel ends before it the nearest that is reached, so that there is always
+    /// something to take hold of. `None` only where nothing is solved.
+    #[must_use]
+    pub fn shown(&self) -> Option<Row> {
+        let answers = self.document.answers();
+        let reached = || {
+            answers
+                .solved
+                .as_ref()
+                .ok()?
+                .level
+                .nearest(self.stand.height_m)
+                .copied()
+        };
+        let at_ride = || answers.pose(self.setup(), self.setup().travel.ride_m, 0.0).ok();
+        self.now.as_ref().ok().copied().or_else(reached).or_else(at_ride)
     }
 
     /// How lengths are shown.
@@ -173,7 +198,9 @@ impl Bench {
     }
 
     fn nudge(&mut self, steps: Vector3<f64>) {
-        let Some((mount, at)) = self.selected.and_then(|m| Some((m, self.setup().mount(m)?))) else { return };
+        let Some((mount, at)) = self.selected.and_then(|m| Some((m, self.setup().mount(m)?))) else {
+            return;
+        };
         let to = at.point + steps * self.units.step_m();
         self.apply(&Change::MoveMount { mount, to });
     }
@@ -213,7 +240,10 @@ impl Bench {
 
     fn replace(&mut self, setup: Setup, path: Option<PathBuf>) {
         let document = Document::following(&self.document, setup, path);
-        *self = Self { units: self.units, ..Self::on(document) };
+        *self = Self {
+            units: self.units,
+            ..Self::on(document)
+        };
     }
 
     fn save_to(&mut self, path: PathBuf) {
@@ -227,13 +257,13 @@ impl Bench {
     }
 
     fn refuse(&mut self, error: &dyn std::error::Error) {
-        let sentence = error.to_string();
-        let mut chars = sentence.chars();
-        let first = chars.next().map_or_else(String::new, |c| c.to_uppercase().collect());
-        self.notice = Some(Notice::Refused(format!("{first}{}.", chars.as_str())));
+        self.notice = Some(Notice::Refused(format!("{}.", capitalised(&error.to_string()))));
     }
 }
 
 fn at_ride(setup: &Setup) -> Stand {
-    Stand { height_m: setup.travel.ride_m, roll_rad: 0.0 }
+    Stand {
+        height_m: setup.travel.ride_m,
+        roll_rad: 0.0,
+    }
 }

@@ -59,7 +59,11 @@ impl Change {
             Self::MoveMount { mount, .. } => format!("move {}", setup.mount_name(*mount)),
             Self::SetMirrored { bar, mirrored } => {
                 let name = setup.bar(*bar).map_or("bar", |b| &b.name);
-                if *mirrored { format!("mirror the {name}") } else { format!("unlink the {name}") }
+                if *mirrored {
+                    format!("mirror the {name}")
+                } else {
+                    format!("unlink the {name}")
+                }
             }
             Self::SetTravel(_) => "change the heights".to_owned(),
             Self::SetLimits(_) => "change the limits".to_owned(),
@@ -106,7 +110,11 @@ fn filed(setup: &Setup) -> Result<Setup, ChangeError> {
 }
 
 fn move_mount(setup: &mut Setup, mount: Mount, to: Point3<f64>) -> Result<(), ChangeError> {
-    if setup.move_mount(mount, to) { Ok(()) } else { Err(ChangeError::NoSuchMount) }
+    if setup.move_mount(mount, to) {
+        Ok(())
+    } else {
+        Err(ChangeError::NoSuchMount)
+    }
 }
 
 /// Unlinking leaves two bars of their own, so that nothing on the stage jumps.

@@ -38,7 +38,8 @@ pub enum DiskError {
 }
 
 fn name(path: &Path) -> String {
-    path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned())
+    path.file_name()
+        .map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned())
 }
 
 /// The system's reason in plain words.
@@ -61,12 +62,20 @@ fn plain(error: &std::io::Error) -> String {
 /// # Errors
 /// Names the file and what is wrong.
 pub fn load(path: &Path) -> Result<Setup, DiskError> {
-    let read = |source| DiskError::Read { path: path.to_owned(), source };
-    let content = |source| DiskError::Content { path: path.to_owned(), source };
+    let read = |source| DiskError::Read {
+        path: path.to_owned(),
+        source,
+    };
+    let content = |source| DiskError::Content {
+        path: path.to_owned(),
+        source,
+    };
     let file = fs::File::open(path).map_err(read)?;
     let size = file.metadata().map_err(read)?.len();
     if size > LARGEST_BYTES {
-        return Err(content(FileError::TooLarge { megabytes: size.div_ceil(1_000_000) }));
+        return Err(content(FileError::TooLarge {
+            megabytes: size.div_ceil(1_000_000),
+        }));
     }
     // A device has no size and no end.
     let mut text = String::new();
@@ -87,11 +96,17 @@ pub fn save(path: &Path, setup: &Setup) -> Result<(), DiskError> {
 /// # Errors
 /// When the folder or disk does not allow it; a file that was there before is untouched.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
-    let failed = |source| DiskError::Write { path: path.to_owned(), source };
+    let failed = |source| DiskError::Write {
+        path: path.to_owned(),
+        source,
+    };
     if path.is_dir() {
         return Err(failed(std::io::ErrorKind::IsADirectory.into()));
     }
-    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = path
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
     let mut temporary = tempfile::NamedTempFile::new_in(folder).map_err(failed)?;
     temporary.write_all(bytes).map_err(failed)?;
     keep_permissions(path, temporary.as_file()).map_err(failed)?;

@@ -37,12 +37,24 @@ impl Document {
     #[must_use]
     pub fn new(setup: Setup, path: Option<PathBuf>) -> Self {
         let answers = Answers::of(&setup);
-        Self { saved: setup.clone(), setup, answers, path, undo: Vec::new(), redo: Vec::new(), open_step: None, revision: 0 }
+        Self {
+            saved: setup.clone(),
+            setup,
+            answers,
+            path,
+            undo: Vec::new(),
+            redo: Vec::new(),
+            open_step: None,
+            revision: 0,
+        }
     }
 
     /// A document opened in place of another: its revisions go on from there, so that nothing drawn of the old one passes for the new.
     pub(crate) fn following(before: &Self, setup: Setup, path: Option<PathBuf>) -> Self {
-        Self { revision: before.revision + 1, ..Self::new(setup, path) }
+        Self {
+            revision: before.revision + 1,
+            ..Self::new(setup, path)
+        }
     }
 
     /// What is described.
@@ -96,7 +108,10 @@ impl Document {
     /// Begins a step of many changes.
     pub fn begin_step(&mut self) {
         self.end_step();
-        self.open_step = Some(Step { name: String::new(), setup: self.setup.clone() });
+        self.open_step = Some(Step {
+            name: String::new(),
+            setup: self.setup.clone(),
+        });
     }
 
     /// Ends it: what has changed since it began is undone as one.
@@ -138,7 +153,10 @@ impl Document {
         self.end_step();
         let Some(step) = self.undo.pop() else { return false };
         let after = self.put(step.setup);
-        self.redo.push(Step { name: step.name, setup: after });
+        self.redo.push(Step {
+            name: step.name,
+            setup: after,
+        });
         true
     }
 
@@ -147,7 +165,10 @@ impl Document {
         self.end_step();
         let Some(step) = self.redo.pop() else { return false };
         let before = self.put(step.setup);
-        self.undo.push(Step { name: step.name, setup: before });
+        self.undo.push(Step {
+            name: step.name,
+            setup: before,
+        });
         true
     }
 

@@ -4,6 +4,7 @@ use ab_glyph::{Font, FontRef, Glyph, PxScale, ScaleFont, point};
 use image::{Rgb, RgbImage};
 use rearend::answers::Answers;
 use rearend::figures::{CAUTION, Figure, key_figures, stance};
+use rearend::findings::capitalised;
 use rearend::setup::Setup;
 use rearend::tape::Units;
 use rearend::travel::Row;
@@ -25,13 +26,9 @@ impl Caption {
     /// The caption of a setup at a pose.
     #[must_use]
     pub fn of(setup: &Setup, answers: &Answers, row: &Row, units: Units) -> Self {
-        let mut layout = setup.layout_name();
-        if let Some(first) = layout.get_mut(0..1) {
-            first.make_ascii_uppercase();
-        }
         Self {
             title: setup.name.clone(),
-            layout,
+            layout: capitalised(&setup.layout_name()),
             stance: stance(setup, row, units),
             figures: key_figures(setup, answers, units),
         }
@@ -57,8 +54,16 @@ pub fn height(width: u32, picture_height: u32) -> u32 {
 pub fn below(picture: &RgbImage, full_height: u32, caption: &Caption) -> RgbImage {
     let mut whole = RgbImage::from_pixel(picture.width(), full_height, BAND);
     image::imageops::replace(&mut whole, picture, 0, 0);
-    let (Ok(regular), Ok(bold)) = (FontRef::try_from_slice(REGULAR), FontRef::try_from_slice(BOLD)) else { return whole };
-    Band { whole, top: picture.height(), regular, bold }.written(caption)
+    let (Ok(regular), Ok(bold)) = (FontRef::try_from_slice(REGULAR), FontRef::try_from_slice(BOLD)) else {
+        return whole;
+    };
+    Band {
+        whole,
+        top: picture.height(),
+        regular,
+        bold,
+    }
+    .written(caption)
 }
 
 struct Band<'f> {
@@ -73,7 +78,7 @@ impl Band<'_> {
         let (width, high) = (px(self.whole.width()), px(self.whole.height() - self.top));
         let (margin, unit) = (width * 0.022, high / 100.0);
         let top = px(self.top);
-        for y in 0..(high * 0.025).max(2.0) as u32 {
+        for y in 0..((self.whole.height() - self.top) / 40).max(2) {
             for x in 0..self.whole.width() {
                 self.whole.put_pixel(x, self.top + y, RULE);
             }
@@ -82,19 +87,63 @@ impl Band<'_> {
         let bold = self.bold.clone();
         let regular = self.regular.clone();
         let room = column - margin * 1.5;
-        self.text(&bold, &caption.title, margin, top + 33.0 * unit, 28.0 * unit, room, WHITE);
-        self.text(&regular, &caption.layout, margin, top + 52.0 * unit, 16.0 * unit, room, SOFT);
-        self.text(&regular, &caption.stance, margin, top + 69.0 * unit, 16.0 * unit, room, SOFT);
+        self.text(
+            &bold,
+            &caption.title,
+            margin,
+            top + 33.0 * unit,
+            28.0 * unit,
+            room,
+            WHITE,
+        );
+        self.text(
+            &regular,
+            &caption.layout,
+            margin,
+            top + 52.0 * unit,
+            16.0 * unit,
+            room,
+            SOFT,
+        );
+        self.text(
+            &regular,
+            &caption.stance,
+            margin,
+            top + 69.0 * unit,
+            16.0 * unit,
+            room,
+            SOFT,
+        );
         let share = (width - column - margin) / 3.0;
         // One size for all three: that of the longest.
-        let widest = caption.figures.iter().map(|f| advance(&bold, &f.value, 19.0 * unit)).fold(1.0, f32::max);
+        let widest = caption
+            .figures
+            .iter()
+            .map(|f| advance(&bold, &f.value, 19.0 * unit))
+            .fold(1.0, f32::max);
         let size = 19.0 * unit * (share * 0.92 / widest).min(1.0);
         for (figure, place) in caption.figures.iter().zip([0.0, 1.0, 2.0]) {
             let x = column + share * place;
-            self.text(&regular, figure.label, x, top + 30.0 * unit, 15.0 * unit, share * 0.92, SOFT);
+            self.text(
+                &regular,
+                figure.label,
+                x,
+                top + 30.0 * unit,
+                15.0 * unit,
+                share * 0.92,
+                SOFT,
+            );
             self.text(&bold, &figure.value, x, top + 54.0 * unit, size, share, WHITE);
         }
-        self.text(&regular, CAUTION, margin, top + 90.0 * unit, 13.5 * unit, width - 2.0 * margin, SOFT);
+        self.text(
+            &regular,
+            CAUTION,
+            margin,
+            top + 90.0 * unit,
+            13.5 * unit,
+            width - 2.0 * margin,
+            SOFT,
+        );
         self.whole
     }
 
@@ -111,11 +160,18 @@ impl Band<'_> {
         }
     }
 
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "places are not negative here, and a mix of bytes is a byte"
+    )]
     fn blend(&mut self, x: f32, y: f32, cover: f32, colour: Rgb<u8>) {
         if x < 0.0 || y < 0.0 {
             return;
         }
-        let Some(pixel) = self.whole.get_pixel_mut_checked(x as u32, y as u32) else { return };
+        let Some(pixel) = self.whole.get_pixel_mut_checked(x as u32, y as u32) else {
+            return;
+        };
         for (under, over) in pixel.0.iter_mut().zip(colour.0) {
             let mixed = f32::from(*under) + (f32::from(over) - f32::from(*under)) * cover.clamp(0.0, 1.0);
             *under = mixed.round() as u8;
@@ -123,13 +179,17 @@ impl Band<'_> {
     }
 }
 
+#[expect(clippy::cast_precision_loss, reason = "a picture is a few thousand pixels wide")]
 fn px(pixels: u32) -> f32 {
     pixels as f32
 }
 
 fn advance(font: &FontRef, text: &str, size: f32) -> f32 {
     let scaled = font.as_scaled(PxScale::from(size));
-    text.chars().map(|c| scaled.h_advance(scaled.glyph_id(c))).sum::<f32>().max(1.0)
+    text.chars()
+        .map(|c| scaled.h_advance(scaled.glyph_id(c)))
+        .sum::<f32>()
+        .max(1.0)
 }
 
 fn laid_out(font: &FontRef, text: &str, x: f32, baseline: f32, size: f32) -> Vec<Glyph> {

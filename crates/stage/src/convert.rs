@@ -42,7 +42,11 @@ pub fn frame_from_axle(at: &Configuration) -> Transform {
     let r = at.ground_from_platform();
     let column = |i: usize| Vec3::new(scalar(r[(0, i)]), scalar(r[(1, i)]), scalar(r[(2, i)]));
     let rotation = Quat::from_mat3(&Mat3::from_cols(column(0), column(1), column(2)));
-    Transform { translation: point(at.origin_in_ground), rotation, scale: Vec3::ONE }
+    Transform {
+        translation: point(at.origin_in_ground),
+        rotation,
+        scale: Vec3::ONE,
+    }
 }
 
 /// A thing drawn along X from the origin with its bolt along Y, put at `from` pointing to `to`.
@@ -54,7 +58,11 @@ pub fn along(from: Vec3, to: Vec3, bolt: Vec3) -> Affine3A {
 
 /// Bevy's camera for a view. Without perspective the eye stands back far enough to have everything before it.
 pub fn camera(view: &View) -> Transform {
-    let back = if view.parallel { view.distance_m.max(PARALLEL_STAND_M) } else { view.distance_m };
+    let back = if view.parallel {
+        view.distance_m.max(PARALLEL_STAND_M)
+    } else {
+        view.distance_m
+    };
     let eye = up() * point(view.focus - view.sight() * back);
     Transform::from_translation(eye).looking_to(up() * vector(view.sight()), up() * vector(view.up()))
 }
@@ -82,7 +90,10 @@ pub fn rails(setup: &Setup) -> shape::Rails {
             end_x: scalar(k.end_x_m),
             rise: scalar(k.rise_m),
         }),
-        notch: r.notch.map(|n| shape::Notch { depth: scalar(n.depth_m), half_length: scalar(n.half_length_m) }),
+        notch: r.notch.map(|n| shape::Notch {
+            depth: scalar(n.depth_m),
+            half_length: scalar(n.half_length_m),
+        }),
     }
 }
 
@@ -100,8 +111,15 @@ pub fn housing(setup: &Setup) -> shape::HousingShape {
 pub fn tyre(setup: &Setup) -> shape::TyreShape {
     let w = &setup.wheels;
     // What sags below the loaded radius is drawn away: the tyre stands on the ground rather than in it.
-    let radius = w.loaded_radius_m.midpoint(w.tyre_m / 2.0).min(w.loaded_radius_m + 0.004);
-    shape::TyreShape { outer_radius: scalar(radius), width: scalar(w.tyre_width_m), rim_radius: scalar(w.rim_m / 2.0) }
+    let radius = w
+        .loaded_radius_m
+        .midpoint(w.tyre_m / 2.0)
+        .min(w.loaded_radius_m + 0.004);
+    shape::TyreShape {
+        outer_radius: scalar(radius),
+        width: scalar(w.tyre_width_m),
+        rim_radius: scalar(w.rim_m / 2.0),
+    }
 }
 
 /// The rim, and how far the tyre's middle lies inboard (-) of the mounting face.
@@ -115,7 +133,16 @@ pub fn rim(setup: &Setup) -> (shape::RimShape, f32) {
         setup::RimStyle::Steel => shape::RimStyle::Windows,
         setup::RimStyle::Spoked => shape::RimStyle::Spokes,
     };
-    (shape::RimShape { radius: scalar(w.rim_m / 2.0), width, style, offset, lugs: 6 }, -offset)
+    (
+        shape::RimShape {
+            radius: scalar(w.rim_m / 2.0),
+            width,
+            style,
+            offset,
+            lugs: 6,
+        },
+        -offset,
+    )
 }
 
 pub fn size(x: f32, y: f32) -> Vec2 {

@@ -69,17 +69,36 @@ pub fn mount_in_world(setup: &Setup, row: &Row, mount: Mount) -> Option<Point3<f
 impl Grab {
     /// Takes hold of a mount at the pointer.
     #[must_use]
-    pub fn take(setup: &Setup, row: &Row, mount: Mount, pointer: Point2<f64>, view: &View, pane: &Pane) -> Option<Self> {
+    pub fn take(
+        setup: &Setup,
+        row: &Row,
+        mount: Mount,
+        pointer: Point2<f64>,
+        view: &View,
+        pane: &Pane,
+    ) -> Option<Self> {
         let at = setup.mount(mount)?;
         let world_from_carrier = world_from_carrier(setup, row, at.carrier);
         let seen = view.project(world_from_carrier * at.point, pane)?;
-        Some(Self { mount, start: at.point, world_from_carrier, offset: seen - pointer })
+        Some(Self {
+            mount,
+            start: at.point,
+            world_from_carrier,
+            offset: seen - pointer,
+        })
     }
 
     /// Where the mount goes for a pointer, in its carrier's coordinates: in the plane that faces the viewer (in rear, side and top view
     /// that is the view's own plane), or along one axis of the carrier if one is held. Snapped to the unit's step unless freed.
     #[must_use]
-    pub fn to(&self, pointer: Point2<f64>, view: &View, pane: &Pane, hold: Option<Axis>, snap: Option<Units>) -> Option<Point3<f64>> {
+    pub fn to(
+        &self,
+        pointer: Point2<f64>,
+        view: &View,
+        pane: &Pane,
+        hold: Option<Axis>,
+        snap: Option<Units>,
+    ) -> Option<Point3<f64>> {
         let sight = view.through(pointer + self.offset, pane);
         let start = self.world_from_carrier * self.start;
         let world = match hold {
@@ -93,8 +112,18 @@ impl Grab {
     /// Coordinates that the drag moves go to whole steps; those it leaves keep what they were, however odd.
     fn snapped(&self, to: Point3<f64>, units: Units) -> Point3<f64> {
         let step = units.step_m();
-        let snap = |v: f64, was: f64| if (v - was).abs() < 1e-6 { was } else { (v / step).round() * step };
-        Point3::new(snap(to.x, self.start.x), snap(to.y, self.start.y), snap(to.z, self.start.z))
+        let snap = |v: f64, was: f64| {
+            if (v - was).abs() < 1e-6 {
+                was
+            } else {
+                (v / step).round() * step
+            }
+        };
+        Point3::new(
+            snap(to.x, self.start.x),
+            snap(to.y, self.start.y),
+            snap(to.z, self.start.z),
+        )
     }
 }
 
@@ -119,8 +148,15 @@ mod tests {
     use rearend::answers::Answers;
     use rearend::setup::{BarEnd, BarId, Side};
 
-    const PANE: Pane = Pane { corner: Point2::new(150.0, 30.0), size: Vector2::new(900.0, 600.0) };
-    const PANHARD: Mount = Mount::Bar { bar: BarId(2), end: BarEnd::Frame, side: Side::Drawn };
+    const PANE: Pane = Pane {
+        corner: Point2::new(150.0, 30.0),
+        size: Vector2::new(900.0, 600.0),
+    };
+    const PANHARD: Mount = Mount::Bar {
+        bar: BarId(2),
+        end: BarEnd::Frame,
+        side: Side::Drawn,
+    };
 
     fn scene(height_m: f64) -> (Setup, Row) {
         let setup = shop::demo::ALL[0].setup().expect("a demo reads");
@@ -143,18 +179,27 @@ mod tests {
         let still = grab.to(pointer, &view, &PANE, None, None).expect("moves");
         assert!((still - was).norm() < 1e-12, "taking hold moves nothing");
         let scale = PANE.size.y / 2.0 / view.half_height_m();
-        let moved = grab.to(pointer + Vector2::new(-0.05, -0.1) * scale, &view, &PANE, None, None).expect("moves");
-        assert!((moved - (was + Vector3::new(0.0, 0.05, 0.1))).norm() < 1e-9, "{was} went to {moved}");
+        let moved = grab
+            .to(pointer + Vector2::new(-0.05, -0.1) * scale, &view, &PANE, None, None)
+            .expect("moves");
+        assert!(
+            (moved - (was + Vector3::new(0.0, 0.05, 0.1))).norm() < 1e-9,
+            "{was} went to {moved}"
+        );
     }
 
     #[test]
     fn a_held_axis_moves_nothing_else() {
         let (setup, row) = scene(0.15);
         let view = view(Standard::Corner);
-        let pointer = view.project(mount_in_world(&setup, &row, PANHARD).expect("there"), &PANE).expect("seen");
+        let pointer = view
+            .project(mount_in_world(&setup, &row, PANHARD).expect("there"), &PANE)
+            .expect("seen");
         let grab = Grab::take(&setup, &row, PANHARD, pointer, &view, &PANE).expect("taken");
         let was = setup.mount(PANHARD).expect("there").point;
-        let moved = grab.to(pointer + Vector2::new(20.0, -60.0), &view, &PANE, Some(Axis::Z), None).expect("moves");
+        let moved = grab
+            .to(pointer + Vector2::new(20.0, -60.0), &view, &PANE, Some(Axis::Z), None)
+            .expect("moves");
         assert!((moved.x - was.x).abs() < 1e-12 && (moved.y - was.y).abs() < 1e-12 && moved.z > was.z);
     }
 
@@ -165,9 +210,19 @@ mod tests {
         assert!(setup.move_mount(PANHARD, odd));
         let row = Answers::of(&setup).pose(&setup, 0.15, 0.0).expect("reached");
         let view = view(Standard::Rear);
-        let pointer = view.project(mount_in_world(&setup, &row, PANHARD).expect("there"), &PANE).expect("seen");
+        let pointer = view
+            .project(mount_in_world(&setup, &row, PANHARD).expect("there"), &PANE)
+            .expect("seen");
         let grab = Grab::take(&setup, &row, PANHARD, pointer, &view, &PANE).expect("taken");
-        let moved = grab.to(pointer + Vector2::new(0.0, -31.7), &view, &PANE, None, Some(Units::Sixteenths)).expect("moves");
+        let moved = grab
+            .to(
+                pointer + Vector2::new(0.0, -31.7),
+                &view,
+                &PANE,
+                None,
+                Some(Units::Sixteenths),
+            )
+            .expect("moves");
         assert!((moved.x - odd.x).abs() < 1e-12);
         let steps = moved.z / Units::Sixteenths.step_m();
         assert!((steps - steps.round()).abs() < 1e-9, "{steps} sixteenths");
@@ -177,8 +232,13 @@ mod tests {
     fn a_sight_along_the_held_axis_moves_nothing() {
         let (setup, row) = scene(0.15);
         let view = view(Standard::Rear);
-        let pointer = view.project(mount_in_world(&setup, &row, PANHARD).expect("there"), &PANE).expect("seen");
+        let pointer = view
+            .project(mount_in_world(&setup, &row, PANHARD).expect("there"), &PANE)
+            .expect("seen");
         let grab = Grab::take(&setup, &row, PANHARD, pointer, &view, &PANE).expect("taken");
-        assert!(grab.to(pointer + Vector2::new(9.0, 9.0), &view, &PANE, Some(Axis::X), None).is_none());
+        assert!(
+            grab.to(pointer + Vector2::new(9.0, 9.0), &view, &PANE, Some(Axis::X), None)
+                .is_none()
+        );
     }
 }

@@ -61,26 +61,60 @@ pub(crate) fn bolt_for(tube_radius: f32) -> f32 {
 /// The plates that a bar's end sits between.
 pub(crate) fn plates_for(tube_radius: f32, bushed: bool) -> Plates {
     let bolt = bolt_for(tube_radius);
-    let gap = if bushed { EYE_WIDTH_M } else { shape::rod_end_width(bolt) };
-    Plates { gap: gap + 0.001, thickness: PLATE_M, bolt }
+    let gap = if bushed {
+        EYE_WIDTH_M
+    } else {
+        shape::rod_end_width(bolt)
+    };
+    Plates {
+        gap: gap + 0.001,
+        thickness: PLATE_M,
+        bolt,
+    }
 }
 
 impl Fittings {
     /// A shared piece for a tube of this radius.
-    pub(crate) fn piece(&mut self, fitting: Fitting, tube_radius: f32, bushed: bool, meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
+    pub(crate) fn piece(
+        &mut self,
+        fitting: Fitting,
+        tube_radius: f32,
+        bushed: bool,
+        meshes: &mut Assets<Mesh>,
+    ) -> Handle<Mesh> {
         let key = Key::Fixed(fitting, [micro(tube_radius), i32::from(bushed), 0]);
         self.kept(key, meshes, || make(fitting, tube_radius, bushed))
     }
 
     /// A bracket on the frame.
-    pub(crate) fn frame_bracket(&mut self, mount: Vec3, anchor: &Anchor, bolt: Vec3, plates: &Plates, meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
-        let key = Key::Bracket(BracketKind::Frame, bracket_key(mount, bolt, anchor.centre, anchor.normal, plates.gap));
+    pub(crate) fn frame_bracket(
+        &mut self,
+        mount: Vec3,
+        anchor: &Anchor,
+        bolt: Vec3,
+        plates: &Plates,
+        meshes: &mut Assets<Mesh>,
+    ) -> Handle<Mesh> {
+        let key = Key::Bracket(
+            BracketKind::Frame,
+            bracket_key(mount, bolt, anchor.centre, anchor.normal, plates.gap),
+        );
         self.kept(key, meshes, || shape::frame_bracket(mount, anchor, bolt, plates))
     }
 
     /// A bracket on the axle tube.
-    pub(crate) fn axle_bracket(&mut self, mount: Vec3, bolt: Vec3, tube_radius: f32, plates: &Plates, meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
-        let key = Key::Bracket(BracketKind::Axle, bracket_key(mount, bolt, Vec3::splat(tube_radius), Vec3::ZERO, plates.gap));
+    pub(crate) fn axle_bracket(
+        &mut self,
+        mount: Vec3,
+        bolt: Vec3,
+        tube_radius: f32,
+        plates: &Plates,
+        meshes: &mut Assets<Mesh>,
+    ) -> Handle<Mesh> {
+        let key = Key::Bracket(
+            BracketKind::Axle,
+            bracket_key(mount, bolt, Vec3::splat(tube_radius), Vec3::ZERO, plates.gap),
+        );
         self.kept(key, meshes, || shape::axle_bracket(mount, bolt, tube_radius, plates))
     }
 
@@ -94,7 +128,10 @@ impl Fittings {
         if self.kept.len() > MOST_KEPT {
             self.kept.clear();
         }
-        self.kept.entry(key).or_insert_with(|| meshes.add(mesh(&make()))).clone()
+        self.kept
+            .entry(key)
+            .or_insert_with(|| meshes.add(mesh(&make())))
+            .clone()
     }
 }
 
@@ -118,13 +155,21 @@ fn make(fitting: Fitting, tube_radius: f32, bushed: bool) -> Solid {
 
 fn bracket_key(mount: Vec3, bolt: Vec3, base: Vec3, normal: Vec3, gap: f32) -> [i32; 13] {
     let mut key = [0; 13];
-    for (place, value) in key.iter_mut().zip([mount, bolt, base, normal].into_iter().flat_map(|v| v.to_array()).chain([gap])) {
+    for (place, value) in key.iter_mut().zip(
+        [mount, bolt, base, normal]
+            .into_iter()
+            .flat_map(|v| v.to_array())
+            .chain([gap]),
+    ) {
         *place = micro(value);
     }
     key
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "nothing on the stage is 2 km away; a key that saturates only costs a mesh")]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "nothing on the stage is 2 km away; a key that saturates only costs a mesh"
+)]
 fn micro(length: f32) -> i32 {
     (length * 1e6).round() as i32
 }

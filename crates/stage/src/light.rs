@@ -69,12 +69,23 @@ const SKY_RADIUS_M: f32 = 40.0;
 
 /// What every camera that looks at the stage carries.
 pub(crate) fn camera_parts(images: &mut Assets<Image>) -> (Camera3d, Tonemapping, EnvironmentMapLight) {
-    let [top, mid, bottom] = [Color::linear_rgb(0.95, 1.0, 1.08), Color::linear_rgb(0.62, 0.62, 0.62), Color::linear_rgb(0.16, 0.15, 0.14)];
-    let around = EnvironmentMapLight { intensity: 360.0, ..EnvironmentMapLight::hemispherical_gradient(images, top, mid, bottom) };
+    let [top, mid, bottom] = [
+        Color::linear_rgb(0.95, 1.0, 1.08),
+        Color::linear_rgb(0.62, 0.62, 0.62),
+        Color::linear_rgb(0.16, 0.15, 0.14),
+    ];
+    let around = EnvironmentMapLight {
+        intensity: 360.0,
+        ..EnvironmentMapLight::hemispherical_gradient(images, top, mid, bottom)
+    };
     (Camera3d::default(), Tonemapping::KhronosPbrNeutral, around)
 }
 
-pub(crate) fn spawn(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, mut materials: ResMut<Assets<StandardMaterial>>) {
+pub(crate) fn spawn(
+    mut commands: Commands,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut materials: ResMut<Assets<StandardMaterial>>,
+) {
     let cascades = CascadeShadowConfigBuilder {
         num_cascades: 1,
         minimum_distance: 0.1,
@@ -83,12 +94,20 @@ pub(crate) fn spawn(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, mu
     };
     commands.spawn((
         KeyLight,
-        DirectionalLight { illuminance: 4_300.0, shadow_depth_bias: 0.02, shadow_normal_bias: 1.4, ..default() },
+        DirectionalLight {
+            illuminance: 4_300.0,
+            shadow_depth_bias: 0.02,
+            shadow_normal_bias: 1.4,
+            ..default()
+        },
         cascades.build(),
         Transform::from_xyz(-2.6, 5.0, -1.6).looking_at(Vec3::ZERO, Vec3::Y),
     ));
     commands.spawn((
-        DirectionalLight { illuminance: 900.0, ..default() },
+        DirectionalLight {
+            illuminance: 900.0,
+            ..default()
+        },
         Transform::from_xyz(-1.5, 1.2, 4.0).looking_at(Vec3::ZERO, Vec3::Y),
     ));
     let painted = |unlit: bool| StandardMaterial {
@@ -101,14 +120,22 @@ pub(crate) fn spawn(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, mu
         ..default()
     };
     // Seen level, the ground is a line; from above, the disc hides it.
-    let line = StandardMaterial { base_color: Color::srgb_u8(74, 80, 88), unlit: true, ..default() };
+    let line = StandardMaterial {
+        base_color: Color::srgb_u8(74, 80, 88),
+        unlit: true,
+        ..default()
+    };
     commands.spawn((
         Mesh3d(meshes.add(Cuboid::new(4.4, 0.012, 4.4))),
         MeshMaterial3d(materials.add(line)),
         Transform::from_xyz(0.0, -0.007, 0.0),
         NotShadowCaster,
     ));
-    commands.spawn((Mesh3d(meshes.add(ground())), MeshMaterial3d(materials.add(painted(false))), NotShadowCaster));
+    commands.spawn((
+        Mesh3d(meshes.add(ground())),
+        MeshMaterial3d(materials.add(painted(false))),
+        NotShadowCaster,
+    ));
     commands.spawn((
         Mesh3d(meshes.add(sky())),
         MeshMaterial3d(materials.add(painted(true))),
@@ -134,7 +161,9 @@ pub(crate) fn follow_quality(
     for mut msaa in &mut cameras {
         *msaa = quality.msaa();
     }
-    commands.insert_resource(DirectionalLightShadowMap { size: quality.shadow_map() });
+    commands.insert_resource(DirectionalLightShadowMap {
+        size: quality.shadow_map(),
+    });
 }
 
 /// A disc that fades out into the backdrop.
@@ -154,7 +183,10 @@ fn sky() -> Mesh {
             let part = dip.sin().max(0.0).powf(0.6);
             let mix = |a: f32, b: f32| a + (b - a) * part;
             let colour = [0, 1, 2].map(|c| mix(HORIZON[c], ZENITH[c]));
-            (Vec2::new(dip.cos(), dip.sin()) * SKY_RADIUS_M, [colour[0], colour[1], colour[2], 1.0])
+            (
+                Vec2::new(dip.cos(), dip.sin()) * SKY_RADIUS_M,
+                [colour[0], colour[1], colour[2], 1.0],
+            )
         })
         .collect();
     rings_mesh(&rings)
@@ -175,7 +207,9 @@ fn rings_mesh(rings: &[(Vec2, [f32; 4])]) -> Mesh {
     let around = u32::from(AROUND);
     let count = u32::try_from(rings.len()).unwrap_or(0);
     let quads = (1..count).flat_map(|k| (0..around).map(move |i| ((k - 1) * around, k * around, i, (i + 1) % around)));
-    let indices = quads.flat_map(|(a, b, i, j)| [a + i, a + j, b + i, b + i, a + j, b + j]).collect();
+    let indices = quads
+        .flat_map(|(a, b, i, j)| [a + i, a + j, b + i, b + i, a + j, b + j])
+        .collect();
     let normals = vec![[0.0, 1.0, 0.0]; positions.len()];
     Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
         .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)

@@ -46,7 +46,10 @@ impl Links<'_> {
     pub(crate) fn pieces(&mut self, rear_end: &RearEnd) -> Vec<Piece> {
         let mut pieces = Vec::new();
         for &part in &rear_end.parts {
-            if let Some(drawn) = rear_end.ends_in_frame(part, &self.at).and_then(|ends| self.drawn(part, ends)) {
+            if let Some(drawn) = rear_end
+                .ends_in_frame(part, &self.at)
+                .and_then(|ends| self.drawn(part, ends))
+            {
                 self.bar(&drawn, &mut pieces);
                 self.brackets(&drawn, &mut pieces);
             }
@@ -68,12 +71,26 @@ impl Links<'_> {
             Part::WattLeft | Part::WattRight => [bolt, self.axle_direction(self.watt_axis())],
             Part::Bar(..) => [bolt, bolt],
         };
-        let paint = if self.lit == Some(part) { Paint::Lit } else { Paint::of_role(role) };
-        Some(Drawn { part, ends, bolts, tube_radius: convert::scalar(tube_m / 2.0), bushed: kind == Ends::Bushes, paint })
+        let paint = if self.lit == Some(part) {
+            Paint::Lit
+        } else {
+            Paint::of_role(role)
+        };
+        Some(Drawn {
+            part,
+            ends,
+            bolts,
+            tube_radius: convert::scalar(tube_m / 2.0),
+            bushed: kind == Ends::Bushes,
+            paint,
+        })
     }
 
     fn watt_axis(&self) -> Vec3 {
-        self.setup.watt.as_ref().map_or(Vec3::X, |w| convert::vector(w.axis_in_axle()))
+        self.setup
+            .watt
+            .as_ref()
+            .map_or(Vec3::X, |w| convert::vector(w.axis_in_axle()))
     }
 
     fn axle_direction(&self, in_axle: Vec3) -> Vec3 {
@@ -95,15 +112,29 @@ impl Links<'_> {
         let (from, to) = (d.ends[0] + along * reach, d.ends[1] - along * reach);
         let stretch = Transform::from_matrix(convert::along(from, to, d.bolts[0]).into());
         let length = (to - from).length();
-        self.add(Fitting::Tube, d, d.paint, stretch.with_scale(Vec3::new(length, 1.0, 1.0)), pieces);
+        self.add(
+            Fitting::Tube,
+            d,
+            d.paint,
+            stretch.with_scale(Vec3::new(length, 1.0, 1.0)),
+            pieces,
+        );
         for (end, other, bolt, start) in [(0, 1, d.bolts[0], from), (1, 0, d.bolts[1], to)] {
             let joint = place(convert::along(d.ends[end], d.ends[other], bolt));
             let bung = place(convert::along(start, d.ends[other], bolt));
             self.add(Fitting::Insert, d, d.paint, bung, pieces);
             let parts: &[(Fitting, Paint)] = if d.bushed {
-                &[(Fitting::EyeSleeve, d.paint), (Fitting::EyeRubber, Paint::Rubber), (Fitting::EyeInner, Paint::Bright)]
+                &[
+                    (Fitting::EyeSleeve, d.paint),
+                    (Fitting::EyeRubber, Paint::Rubber),
+                    (Fitting::EyeInner, Paint::Bright),
+                ]
             } else {
-                &[(Fitting::RodBody, Paint::Steel), (Fitting::RodBall, Paint::Bright), (Fitting::RodNut, Paint::Bright)]
+                &[
+                    (Fitting::RodBody, Paint::Steel),
+                    (Fitting::RodBall, Paint::Bright),
+                    (Fitting::RodNut, Paint::Bright),
+                ]
             };
             for &(fitting, paint) in parts {
                 self.add(fitting, d, paint, joint, pieces);
@@ -114,22 +145,43 @@ impl Links<'_> {
 
     fn add(&mut self, fitting: Fitting, d: &Drawn, paint: Paint, at: Transform, pieces: &mut Vec<Piece>) {
         let mesh = self.fittings.piece(fitting, d.tube_radius, d.bushed, self.meshes);
-        pieces.push(Piece { mesh, paint, at, on_axle: false });
+        pieces.push(Piece {
+            mesh,
+            paint,
+            at,
+            on_axle: false,
+        });
     }
 
     fn brackets(&mut self, d: &Drawn, pieces: &mut Vec<Piece>) {
         let plates = plates_for(d.tube_radius, d.bushed);
         let rails = convert::rails(self.setup);
         let anchor = frame_anchor(&rails, d.ends[0]);
-        let on_frame = self.fittings.frame_bracket(d.ends[0], &anchor, d.bolts[0], &plates, self.meshes);
-        pieces.push(Piece { mesh: on_frame, paint: Paint::Bracket, at: Transform::IDENTITY, on_axle: false });
+        let on_frame = self
+            .fittings
+            .frame_bracket(d.ends[0], &anchor, d.bolts[0], &plates, self.meshes);
+        pieces.push(Piece {
+            mesh: on_frame,
+            paint: Paint::Bracket,
+            at: Transform::IDENTITY,
+            on_axle: false,
+        });
         let Part::Bar(id, side) = d.part else { return };
-        let Some(mount) = self.setup.bar(id).map(|b| convert::point(side.of(b.mount_in_axle))) else { return };
+        let Some(mount) = self.setup.bar(id).map(|b| convert::point(side.of(b.mount_in_axle))) else {
+            return;
+        };
         // The axle's bracket was drilled as drawn, at ride height, not as the bar leans now.
         let bolt = self.bolt(d.part, self.role(d.part), self.drawn_direction(id, side));
         let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
-        let on_axle = self.fittings.axle_bracket(mount, bolt, tube_radius, &plates, self.meshes);
-        pieces.push(Piece { mesh: on_axle, paint: Paint::Bracket, at: Transform::IDENTITY, on_axle: true });
+        let on_axle = self
+            .fittings
+            .axle_bracket(mount, bolt, tube_radius, &plates, self.meshes);
+        pieces.push(Piece {
+            mesh: on_axle,
+            paint: Paint::Bracket,
+            at: Transform::IDENTITY,
+            on_axle: true,
+        });
     }
 
     fn role(&self, part: Part) -> Role {
@@ -140,7 +192,9 @@ impl Links<'_> {
     }
 
     fn drawn_direction(&self, id: rearend::setup::BarId, side: Side) -> Vec3 {
-        let along = self.setup.bar(id).map_or(nalgebra::Vector3::x(), |b| side.of(b.mount_in_frame) - side.of(b.mount_in_axle));
+        let along = self.setup.bar(id).map_or(nalgebra::Vector3::x(), |b| {
+            side.of(b.mount_in_frame) - side.of(b.mount_in_axle)
+        });
         convert::vector(along)
     }
 
@@ -150,11 +204,27 @@ impl Links<'_> {
         let turn = Quat::from_axis_angle(axis, convert::scalar(self.at.crank_rad[0]));
         let mesh = self.fittings.crank(axis, convert::vector(watt.left_arm()), self.meshes);
         let at = Transform::from_translation(pivot).with_rotation(turn);
-        pieces.push(Piece { mesh, paint: Paint::Sideways, at, on_axle: true });
-        let plates = shape::Plates { gap: 0.016, thickness: 0.006, bolt: bolt_for(0.02) };
+        pieces.push(Piece {
+            mesh,
+            paint: Paint::Sideways,
+            at,
+            on_axle: true,
+        });
+        let plates = shape::Plates {
+            gap: 0.016,
+            thickness: 0.006,
+            bolt: bolt_for(0.02),
+        };
         let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
-        let bracket = self.fittings.axle_bracket(pivot, axis, tube_radius, &plates, self.meshes);
-        pieces.push(Piece { mesh: bracket, paint: Paint::Bracket, at: Transform::IDENTITY, on_axle: true });
+        let bracket = self
+            .fittings
+            .axle_bracket(pivot, axis, tube_radius, &plates, self.meshes);
+        pieces.push(Piece {
+            mesh: bracket,
+            paint: Paint::Bracket,
+            at: Transform::IDENTITY,
+            on_axle: true,
+        });
     }
 }
 
@@ -173,7 +243,11 @@ fn frame_anchor(rails: &shape::Rails, mount: Vec3) -> Anchor {
     let reach = mount.y.abs();
     let flat = convert::size(0.13, rails.height * 0.7);
     let on_face = |y: f32, outward: f32| Anchor {
-        centre: Vec3::new(mount.x, side * y, mount.z.clamp(middle - rails.height * 0.3, middle + rails.height * 0.3)),
+        centre: Vec3::new(
+            mount.x,
+            side * y,
+            mount.z.clamp(middle - rails.height * 0.3, middle + rails.height * 0.3),
+        ),
         normal: Vec3::Y * side * outward,
         along: Vec3::X,
         size: flat,
@@ -183,7 +257,16 @@ fn frame_anchor(rails: &shape::Rails, mount: Vec3) -> Anchor {
     } else if reach < inner {
         on_face(inner, -1.0)
     } else {
-        let under = Vec3::new(mount.x, side * f32::midpoint(outer, inner), shape::underside_z(rails, mount.x));
-        Anchor { centre: under, normal: Vec3::NEG_Z, along: Vec3::X, size: convert::size(0.13, rails.flange_width * 0.9) }
+        let under = Vec3::new(
+            mount.x,
+            side * f32::midpoint(outer, inner),
+            shape::underside_z(rails, mount.x),
+        );
+        Anchor {
+            centre: under,
+            normal: Vec3::NEG_Z,
+            along: Vec3::X,
+            size: convert::size(0.13, rails.flange_width * 0.9),
+        }
     }
 }

@@ -74,18 +74,45 @@ impl Paint {
             matte(r, g, b, 0.42)
         };
         match self {
-            Self::Rail => StandardMaterial { metallic: 0.1, ..matte(104, 110, 118, 0.5) },
-            Self::Crossmember => StandardMaterial { metallic: 0.1, ..matte(92, 98, 106, 0.5) },
-            Self::Housing => StandardMaterial { metallic: 0.25, ..matte(78, 80, 84, 0.55) },
+            Self::Rail => StandardMaterial {
+                metallic: 0.1,
+                ..matte(104, 110, 118, 0.5)
+            },
+            Self::Crossmember => StandardMaterial {
+                metallic: 0.1,
+                ..matte(92, 98, 106, 0.5)
+            },
+            Self::Housing => StandardMaterial {
+                metallic: 0.25,
+                ..matte(78, 80, 84, 0.55)
+            },
             Self::Cover => matte(150, 52, 38, 0.4),
-            Self::Bracket => StandardMaterial { metallic: 0.3, ..matte(120, 124, 130, 0.45) },
-            Self::Steel => StandardMaterial { metallic: 0.7, ..matte(150, 152, 158, 0.38) },
-            Self::Bright => StandardMaterial { metallic: 0.9, ..matte(205, 205, 200, 0.25) },
+            Self::Bracket => StandardMaterial {
+                metallic: 0.3,
+                ..matte(120, 124, 130, 0.45)
+            },
+            Self::Steel => StandardMaterial {
+                metallic: 0.7,
+                ..matte(150, 152, 158, 0.38)
+            },
+            Self::Bright => StandardMaterial {
+                metallic: 0.9,
+                ..matte(205, 205, 200, 0.25)
+            },
             Self::Rubber => matte(26, 26, 28, 0.85),
             Self::Tyre => matte(38, 38, 40, 0.82),
-            Self::Rim => StandardMaterial { metallic: 0.4, ..matte(128, 132, 138, 0.35) },
-            Self::RimBright => StandardMaterial { metallic: 0.8, ..matte(196, 198, 202, 0.28) },
-            Self::Drum => StandardMaterial { metallic: 0.4, ..matte(96, 92, 88, 0.6) },
+            Self::Rim => StandardMaterial {
+                metallic: 0.4,
+                ..matte(128, 132, 138, 0.35)
+            },
+            Self::RimBright => StandardMaterial {
+                metallic: 0.8,
+                ..matte(196, 198, 202, 0.28)
+            },
+            Self::Drum => StandardMaterial {
+                metallic: 0.4,
+                ..matte(96, 92, 88, 0.6)
+            },
             Self::Calliper => matte(172, 48, 40, 0.4),
             Self::Block => matte(150, 118, 82, 0.8),
             Self::Upper => role(Role::Upper),
@@ -97,13 +124,20 @@ impl Paint {
                 perceptual_roughness: 0.9,
                 ..default()
             },
-            Self::Lit => StandardMaterial { emissive: LinearRgba::new(0.55, 0.45, 0.02, 1.0), ..matte(240, 228, 66, 0.4) },
+            Self::Lit => StandardMaterial {
+                emissive: LinearRgba::new(0.55, 0.45, 0.02, 1.0),
+                ..matte(240, 228, 66, 0.4)
+            },
         }
     }
 }
 
 fn matte(r: u8, g: u8, b: u8, roughness: f32) -> StandardMaterial {
-    StandardMaterial { base_color: Color::srgb_u8(r, g, b), perceptual_roughness: roughness, ..default() }
+    StandardMaterial {
+        base_color: Color::srgb_u8(r, g, b),
+        perceptual_roughness: roughness,
+        ..default()
+    }
 }
 
 /// The materials, made once.

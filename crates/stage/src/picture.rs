@@ -46,7 +46,9 @@ pub struct Request {
 #[derive(Debug, Error)]
 pub enum PictureError {
     /// Nothing to render with.
-    #[error("no graphics adapter was found, and a picture needs one: install a graphics driver (on Debian or Ubuntu: mesa-vulkan-drivers). The commands travel and findings work without")]
+    #[error(
+        "no graphics adapter was found, and a picture needs one: install a graphics driver (on Debian or Ubuntu: mesa-vulkan-drivers). The commands travel and findings work without"
+    )]
     NoAdapter,
     /// The renderer never answered.
     #[error("the graphics adapter did not deliver a picture; try a smaller size")]
@@ -107,13 +109,18 @@ const MOST_FRAMES: u32 = 600;
 struct PipelinesReady(bool);
 
 pub(crate) fn plugin(app: &mut App) {
-    app.init_resource::<Darkroom>().init_resource::<PipelinesReady>().add_systems(Last, develop);
+    app.init_resource::<Darkroom>()
+        .init_resource::<PipelinesReady>()
+        .add_systems(Last, develop);
     if let Some(render) = app.get_sub_app_mut(RenderApp) {
-        render.add_systems(ExtractSchedule, |mut main: ResMut<MainWorld>, cache: Res<PipelineCache>| {
-            if let Some(mut ready) = main.get_resource_mut::<PipelinesReady>() {
-                ready.0 = cache.waiting_pipelines().next().is_none() && cache.pipelines().next().is_some();
-            }
-        });
+        render.add_systems(
+            ExtractSchedule,
+            |mut main: ResMut<MainWorld>, cache: Res<PipelineCache>| {
+                if let Some(mut ready) = main.get_resource_mut::<PipelinesReady>() {
+                    ready.0 = cache.waiting_pipelines().next().is_none() && cache.pipelines().next().is_some();
+                }
+            },
+        );
     }
 }
 
@@ -151,9 +158,11 @@ fn develop(
     if !work.shot && work.calm > CALM_FRAMES {
         work.shot = true;
         let into = Arc::clone(&work.developed);
-        commands.spawn(Screenshot::image(work.target.clone())).observe(move |shot: On<ScreenshotCaptured>| {
-            *into.lock().unwrap_or_else(PoisonError::into_inner) = Some(shot.image.clone());
-        });
+        commands
+            .spawn(Screenshot::image(work.target.clone()))
+            .observe(move |shot: On<ScreenshotCaptured>| {
+                *into.lock().unwrap_or_else(PoisonError::into_inner) = Some(shot.image.clone());
+            });
     }
     let developed = work.developed.lock().unwrap_or_else(PoisonError::into_inner).take();
     let outcome = match developed {
@@ -168,31 +177,60 @@ fn develop(
 }
 
 fn expose(request: Request, commands: &mut Commands, images: &mut Assets<Image>, quality_before: Quality) -> Exposure {
-    let size = UVec2::new(request.size.x, request.size.y - caption::height(request.size.x, request.size.y));
+    let size = UVec2::new(
+        request.size.x,
+        request.size.y - caption::height(request.size.x, request.size.y),
+    );
     let target = images.add(blank(size));
     let (mut transform, mut projection) = (Transform::default(), Projection::default());
     aim(&request.view, &mut transform, &mut projection);
     let camera = commands
         .spawn((
             light::camera_parts(images),
-            Camera { order: -1, viewport: Some(peephole()), ..default() },
+            Camera {
+                order: -1,
+                viewport: Some(peephole()),
+                ..default()
+            },
             RenderTarget::Image(target.clone().into()),
             Quality::High.msaa(),
             transform,
             projection,
         ))
         .id();
-    Exposure { request, camera, target, quality_before, frames: 0, calm: 0, shot: false, developed: Arc::default() }
+    Exposure {
+        request,
+        camera,
+        target,
+        quality_before,
+        frames: 0,
+        calm: 0,
+        shot: false,
+        developed: Arc::default(),
+    }
 }
 
 /// While shaders compile, a corner of the picture is enough to ask for them: the whole would cost seconds a frame in software.
 fn peephole() -> Viewport {
-    Viewport { physical_position: UVec2::ZERO, physical_size: UVec2::splat(64), ..default() }
+    Viewport {
+        physical_position: UVec2::ZERO,
+        physical_size: UVec2::splat(64),
+        ..default()
+    }
 }
 
 fn blank(size: UVec2) -> Image {
-    let extent = Extent3d { width: size.x, height: size.y, depth_or_array_layers: 1 };
-    let mut image = Image::new_uninit(extent, TextureDimension::D2, TextureFormat::Rgba8UnormSrgb, RenderAssetUsages::RENDER_WORLD);
+    let extent = Extent3d {
+        width: size.x,
+        height: size.y,
+        depth_or_array_layers: 1,
+    };
+    let mut image = Image::new_uninit(
+        extent,
+        TextureDimension::D2,
+        TextureFormat::Rgba8UnormSrgb,
+        RenderAssetUsages::RENDER_WORLD,
+    );
     image.texture_descriptor.usage |= TextureUsages::RENDER_ATTACHMENT;
     image
 }
@@ -228,8 +266,16 @@ pub fn take(shown: Shown, request: Request) -> Result<PathBuf, PictureError> {
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
-            .set(WindowPlugin { primary_window: None, exit_condition: ExitCondition::DontExit, ..default() })
-            .set(RenderPlugin { render_creation, synchronous_pipeline_compilation: true, ..default() })
+            .set(WindowPlugin {
+                primary_window: None,
+                exit_condition: ExitCondition::DontExit,
+                ..default()
+            })
+            .set(RenderPlugin {
+                render_creation,
+                synchronous_pipeline_compilation: true,
+                ..default()
+            })
             .disable::<WinitPlugin>()
             .disable::<PipelinedRenderingPlugin>()
             .disable::<TerminalCtrlCHandlerPlugin>()

@@ -44,12 +44,12 @@ impl Shown {
     #[must_use]
     pub fn of(bench: &Bench) -> Option<Self> {
         let solved = bench.document().answers().solved.as_ref().ok()?;
-        let row = bench.now().ok().or_else(|| solved.level.nearest(bench.stand().height_m))?;
+        let row = bench.shown()?;
         let ends = [solved.level.rows.first(), solved.level.rows.last()];
         Some(Self {
             setup: bench.setup().clone(),
             rear_end: solved.rear_end.clone(),
-            row: *row,
+            row,
             ghosts: ends.map(|row| row.map(|r| r.at)),
             lit: None,
             wheels: true,
@@ -77,14 +77,24 @@ impl Plugin for StagePlugin {
             .init_resource::<Quality>()
             .insert_resource(GlobalAmbientLight::NONE)
             .add_systems(Startup, (light::spawn, spawn_block))
-            .add_systems(Update, (build_truck, pose_truck, hide_wheels, draw_links, light::follow_quality).chain().in_set(StageSystems))
+            .add_systems(
+                Update,
+                (build_truck, pose_truck, hide_wheels, draw_links, light::follow_quality)
+                    .chain()
+                    .in_set(StageSystems),
+            )
             .add_plugins(picture::plugin);
     }
 }
 
 /// Spawns the window's stage camera.
 pub fn spawn_camera(mut commands: Commands, mut images: ResMut<Assets<Image>>, quality: Res<Quality>) {
-    commands.spawn((StageCamera, light::camera_parts(&mut images), quality.msaa(), Transform::default()));
+    commands.spawn((
+        StageCamera,
+        light::camera_parts(&mut images),
+        quality.msaa(),
+        Transform::default(),
+    ));
 }
 
 /// Puts a camera where a view has its eye.
@@ -92,14 +102,21 @@ pub fn aim(view: &View, transform: &mut Transform, projection: &mut Projection) 
     *transform = convert::camera(view);
     *projection = if view.parallel {
         Projection::Orthographic(OrthographicProjection {
-            scaling_mode: bevy::camera::ScalingMode::FixedVertical { viewport_height: convert::scalar(2.0 * view.half_height_m()) },
+            scaling_mode: bevy::camera::ScalingMode::FixedVertical {
+                viewport_height: convert::scalar(2.0 * view.half_height_m()),
+            },
             near: 0.0,
             far: 60.0,
             ..OrthographicProjection::default_3d()
         })
     } else {
         let fov = convert::scalar(crate::view::OPENING_RAD);
-        Projection::Perspective(PerspectiveProjection { fov, near: 0.05, far: 100.0, ..default() })
+        Projection::Perspective(PerspectiveProjection {
+            fov,
+            near: 0.05,
+            far: 100.0,
+            ..default()
+        })
     };
 }
 
@@ -113,7 +130,12 @@ struct Block;
 
 fn spawn_block(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, paints: Res<Paints>) {
     let block = mesh(&shape::cuboid(Vec3::ONE, 0.0));
-    commands.spawn((Block, Mesh3d(meshes.add(block)), paints.get(Paint::Block), Visibility::Hidden));
+    commands.spawn((
+        Block,
+        Mesh3d(meshes.add(block)),
+        paints.get(Paint::Block),
+        Visibility::Hidden,
+    ));
 }
 
 fn build_truck(
@@ -124,7 +146,9 @@ fn build_truck(
     mut meshes: ResMut<Assets<Mesh>>,
     paints: Res<Paints>,
 ) {
-    let Some(shown) = shown.filter(|s| s.is_changed()) else { return };
+    let Some(shown) = shown.filter(DetectChanges::is_changed) else {
+        return;
+    };
     let wanted = Dimensions::of(&shown.setup);
     if built_for.as_ref() == Some(&wanted) {
         return;
@@ -138,24 +162,42 @@ fn build_truck(
 
 type Frame<'w, 's> = Single<'w, 's, &'static mut Transform, (With<FrameBody>, Without<AxleBody>)>;
 type Axle<'w, 's> = Single<'w, 's, &'static mut Transform, (With<AxleBody>, Without<FrameBody>)>;
-type Ghosts<'w, 's> =
-    Query<'w, 's, (&'static Ghost, &'static mut Transform, &'static mut Visibility), (Without<FrameBody>, Without<AxleBody>, Without<Block>)>;
-type Blocks<'w, 's> =
-    Query<'w, 's, (&'static mut Transform, &'static mut Visibility), (With<Block>, Without<FrameBody>, Without<AxleBody>, Without<Ghost>)>;
+type Ghosts<'w, 's> = Query<
+    'w,
+    's,
+    (&'static Ghost, &'static mut Transform, &'static mut Visibility),
+    (Without<FrameBody>, Without<AxleBody>, Without<Block>),
+>;
+type Blocks<'w, 's> = Query<
+    'w,
+    's,
+    (&'static mut Transform, &'static mut Visibility),
+    (With<Block>, Without<FrameBody>, Without<AxleBody>, Without<Ghost>),
+>;
 
 fn pose_truck(shown: Option<Res<Shown>>, mut frame: Frame, mut axle: Axle, mut ghosts: Ghosts, mut block: Blocks) {
-    let Some(shown) = shown.filter(|s| s.is_changed()) else { return };
+    let Some(shown) = shown.filter(DetectChanges::is_changed) else {
+        return;
+    };
     **frame = convert::world_from_frame(&shown.world_from_frame());
     **axle = convert::frame_from_axle(&shown.row.at);
     for (ghost, mut transform, mut visibility) in &mut ghosts {
         let pose = shown.ghosts.get(ghost.0).copied().flatten();
-        *visibility = if pose.is_some() { Visibility::Inherited } else { Visibility::Hidden };
+        *visibility = if pose.is_some() {
+            Visibility::Inherited
+        } else {
+            Visibility::Hidden
+        };
         if let Some(pose) = pose {
             *transform = convert::frame_from_axle(&pose);
         }
     }
     for (mut transform, mut visibility) in &mut block {
-        *visibility = if shown.row.roll_rad == 0.0 || !shown.wheels { Visibility::Hidden } else { Visibility::Inherited };
+        *visibility = if shown.row.roll_rad == 0.0 || !shown.wheels {
+            Visibility::Hidden
+        } else {
+            Visibility::Inherited
+        };
         *transform = block_under_raised_wheel(&shown);
     }
 }
@@ -166,12 +208,22 @@ fn block_under_raised_wheel(shown: &Shown) -> Transform {
     let side = convert::scalar(shown.row.roll_rad.signum() * (setup.axle.flange_to_flange_m / 2.0));
     let wide = convert::scalar(setup.wheels.tyre_width_m) * 1.1;
     let turn = convert::up();
-    Transform { translation: turn * Vec3::new(0.0, side, high / 2.0), rotation: turn, scale: Vec3::new(0.36, wide, high) }
+    Transform {
+        translation: turn * Vec3::new(0.0, side, high / 2.0),
+        rotation: turn,
+        scale: Vec3::new(0.36, wide, high),
+    }
 }
 
 fn hide_wheels(shown: Option<Res<Shown>>, mut wheels: Query<&mut Visibility, With<WheelPart>>) {
-    let Some(shown) = shown.filter(|s| s.is_changed()) else { return };
-    let wanted = if shown.wheels { Visibility::Inherited } else { Visibility::Hidden };
+    let Some(shown) = shown.filter(DetectChanges::is_changed) else {
+        return;
+    };
+    let wanted = if shown.wheels {
+        Visibility::Inherited
+    } else {
+        Visibility::Hidden
+    };
     for mut visibility in &mut wheels {
         visibility.set_if_neq(wanted);
     }
@@ -192,13 +244,31 @@ fn draw_links(
     mut commands: Commands,
     mut assets: LinkAssets,
 ) {
-    let Some(shown) = shown.filter(|s| s.is_changed()) else { return };
-    let LinkAssets { fittings, meshes, paints } = &mut assets;
-    let mut links = Links { setup: &shown.setup, at: shown.row.at, lit: shown.lit, fittings, meshes };
+    let Some(shown) = shown.filter(DetectChanges::is_changed) else {
+        return;
+    };
+    let LinkAssets {
+        fittings,
+        meshes,
+        paints,
+    } = &mut assets;
+    let mut links = Links {
+        setup: &shown.setup,
+        at: shown.row.at,
+        lit: shown.lit,
+        fittings,
+        meshes,
+    };
     for piece in &old {
         commands.entity(piece).despawn();
     }
-    for Piece { mesh, paint, at, on_axle } in links.pieces(&shown.rear_end) {
+    for Piece {
+        mesh,
+        paint,
+        at,
+        on_axle,
+    } in links.pieces(&shown.rear_end)
+    {
         let parent = if on_axle { *axle } else { *frame };
         commands.spawn((LinkPiece, Mesh3d(mesh), paints.get(paint), at, ChildOf(parent)));
     }

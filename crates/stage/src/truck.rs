@@ -34,7 +34,11 @@ pub(crate) struct Dimensions {
 
 impl Dimensions {
     pub(crate) fn of(setup: &Setup) -> Self {
-        Self { rails: setup.rails.clone(), axle: setup.axle.clone(), wheels: setup.wheels.clone() }
+        Self {
+            rails: setup.rails.clone(),
+            axle: setup.axle.clone(),
+            wheels: setup.wheels.clone(),
+        }
     }
 }
 
@@ -49,7 +53,10 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
         .map(|side| add(&shape::rail(&rails, side), Paint::Rail))
         .into_iter()
         .chain(setup.rails.crossmembers_x_m.iter().map(|&x| {
-            add(&shape::crossmember(&rails, convert::scalar(x), Crossmember::Tube), Paint::Crossmember)
+            add(
+                &shape::crossmember(&rails, convert::scalar(x), Crossmember::Tube),
+                Paint::Crossmember,
+            )
         }))
         .collect();
     let housing = shape::housing(&convert::housing(setup));
@@ -67,15 +74,24 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
     let tyre = add(&shape::tyre(&convert::tyre(setup)), Paint::Tyre);
     let bright = setup.wheels.style == rearend::setup::RimStyle::Spoked;
     let rim_paint = if bright { Paint::RimBright } else { Paint::Rim };
-    let wheel_parts = [tyre, add(&rim.barrel, rim_paint), add(&rim.centre, rim_paint), add(&rim.nuts, Paint::Bright)];
+    let wheel_parts = [
+        tyre,
+        add(&rim.barrel, rim_paint),
+        add(&rim.centre, rim_paint),
+        add(&rim.nuts, Paint::Bright),
+    ];
     let brake_parts = brakes(setup, &mut add);
     let flange = convert::scalar(setup.axle.flange_to_flange_m / 2.0);
 
-    let frame = commands.spawn((FrameBody, Transform::default(), Visibility::default())).id();
+    let frame = commands
+        .spawn((FrameBody, Transform::default(), Visibility::default()))
+        .id();
     for part in frame_parts {
         commands.spawn((part, ChildOf(frame)));
     }
-    let axle = commands.spawn((AxleBody, Transform::default(), Visibility::default(), ChildOf(frame))).id();
+    let axle = commands
+        .spawn((AxleBody, Transform::default(), Visibility::default(), ChildOf(frame)))
+        .id();
     for part in axle_parts {
         commands.spawn((part, ChildOf(axle)));
     }
@@ -88,7 +104,9 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
         }
     }
     for which in 0..GHOSTS {
-        let ghost = commands.spawn((Ghost(which), Transform::default(), Visibility::Hidden, ChildOf(frame))).id();
+        let ghost = commands
+            .spawn((Ghost(which), Transform::default(), Visibility::Hidden, ChildOf(frame)))
+            .id();
         commands.spawn((ghost_housing.clone(), bevy::light::NotShadowCaster, ChildOf(ghost)));
     }
 }
@@ -96,7 +114,11 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
 /// Where brakes and wheels sit, left and right. The right ones are turned about X, so that callipers stay behind.
 fn hubs(flange: f32, inboard: f32) -> [(Transform, Transform); 2] {
     [1.0, -1.0].map(|side: f32| {
-        let turn = if side > 0.0 { Quat::IDENTITY } else { Quat::from_rotation_x(std::f32::consts::PI) };
+        let turn = if side > 0.0 {
+            Quat::IDENTITY
+        } else {
+            Quat::from_rotation_x(std::f32::consts::PI)
+        };
         let at = |y: f32| Transform::from_xyz(0.0, side * y, 0.0).with_rotation(turn);
         (at(flange), at(flange + inboard))
     })
@@ -114,7 +136,11 @@ fn brakes(setup: &Setup, add: &mut impl FnMut(&Solid, Paint) -> Part) -> Vec<Par
         }
         Brakes::Disc => {
             let disc = shape::disc(radius, 0.022, 0.06);
-            vec![add(&disc.rotor, Paint::Bright), add(&disc.hat, Paint::Drum), add(&disc.calliper, Paint::Calliper)]
+            vec![
+                add(&disc.rotor, Paint::Bright),
+                add(&disc.hat, Paint::Drum),
+                add(&disc.calliper, Paint::Calliper),
+            ]
         }
     }
 }

@@ -99,7 +99,13 @@ impl View {
         // A corner shows the truck's length as well.
         let high = span_m / aspect.min(1.6) * if which == Standard::Corner { 1.2 } else { 1.0 };
         let distance_m = (high / (2.0 * (OPENING_RAD / 2.0).tan())).clamp(NEAREST_M, FARTHEST_M);
-        Self { focus, heading_rad, dip_rad, distance_m, parallel: which.is_parallel() }
+        Self {
+            focus,
+            heading_rad,
+            dip_rad,
+            distance_m,
+            parallel: which.is_parallel(),
+        }
     }
 
     /// Unit line of sight.
@@ -161,10 +167,16 @@ impl View {
         let off = (at - (pane.corner + pane.size / 2.0)) / half * self.half_height_m();
         let on_focus_plane = self.focus + self.right() * off.x - self.up() * off.y;
         if self.parallel {
-            Sight { from: on_focus_plane - self.sight() * self.distance_m, along: self.sight() }
+            Sight {
+                from: on_focus_plane - self.sight() * self.distance_m,
+                along: self.sight(),
+            }
         } else {
             let eye = self.eye();
-            Sight { from: eye, along: (on_focus_plane - eye).normalize() }
+            Sight {
+                from: eye,
+                along: (on_focus_plane - eye).normalize(),
+            }
         }
     }
 
@@ -201,7 +213,11 @@ impl View {
             heading_rad: self.heading_rad + turn * part,
             dip_rad: mix(self.dip_rad, other.dip_rad),
             distance_m: mix(self.distance_m, other.distance_m),
-            parallel: if part < 1.0 { self.parallel && other.parallel } else { other.parallel },
+            parallel: if part < 1.0 {
+                self.parallel && other.parallel
+            } else {
+                other.parallel
+            },
         }
     }
 }
@@ -212,7 +228,10 @@ impl View {
 pub fn world_from_frame(setup: &Setup, row: &Row) -> Isometry3<f64> {
     let lift = row.height_m + wheel_drop_m(setup, row);
     let rake = Rotation3::from_axis_angle(&Vector3::y_axis(), -setup.travel.rake_rad(row.height_m));
-    Isometry3::from_parts(Translation3::new(0.0, 0.0, lift), UnitQuaternion::from_rotation_matrix(&rake))
+    Isometry3::from_parts(
+        Translation3::new(0.0, 0.0, lift),
+        UnitQuaternion::from_rotation_matrix(&rake),
+    )
 }
 
 /// How far the lower wheel stands below the axle's middle.
@@ -225,14 +244,20 @@ pub fn wheel_drop_m(setup: &Setup, row: &Row) -> f64 {
 #[must_use]
 pub fn subject(setup: &Setup) -> (Point3<f64>, f64) {
     let z = setup.wheels.loaded_radius_m;
-    (Point3::new(0.0, 0.0, z * 0.95), setup.axle.flange_to_flange_m + 2.2 * setup.wheels.tyre_width_m)
+    (
+        Point3::new(0.0, 0.0, z * 0.95),
+        setup.axle.flange_to_flange_m + 2.2 * setup.wheels.tyre_width_m,
+    )
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const PANE: Pane = Pane { corner: Point2::new(200.0, 40.0), size: Vector2::new(800.0, 600.0) };
+    const PANE: Pane = Pane {
+        corner: Point2::new(200.0, 40.0),
+        size: Vector2::new(800.0, 600.0),
+    };
 
     fn view(which: Standard) -> View {
         View::standard(which, Point3::new(0.1, 0.0, 0.3), 2.0, PANE.size)
@@ -243,7 +268,10 @@ mod tests {
         let point = Point3::new(-0.2, 0.4, 0.5);
         for which in Standard::ALL {
             for parallel in [false, true] {
-                let view = View { parallel, ..view(which) };
+                let view = View {
+                    parallel,
+                    ..view(which)
+                };
                 let at = view.project(point, &PANE).expect("in front of the eye");
                 let sight = view.through(at, &PANE);
                 let off = (point - sight.from).cross(&sight.along).norm();
@@ -273,8 +301,14 @@ mod tests {
 
     #[test]
     fn a_change_of_view_takes_the_short_way_and_arrives() {
-        let from = View { heading_rad: 0.1, ..view(Standard::Rear) };
-        let to = View { heading_rad: 6.2, ..view(Standard::Corner) };
+        let from = View {
+            heading_rad: 0.1,
+            ..view(Standard::Rear)
+        };
+        let to = View {
+            heading_rad: 6.2,
+            ..view(Standard::Corner)
+        };
         assert!(from.toward(&to, 0.5).heading_rad < 0.1);
         assert!((from.toward(&to, 1.0).heading_rad - (6.2 - std::f64::consts::TAU)).abs() < 1e-12);
     }

@@ -2,7 +2,7 @@
 
 mod sentence;
 
-pub use sentence::{directed, nose, side};
+pub use sentence::{capitalised, directed, nose, side};
 
 use linkage::Direction;
 
@@ -142,7 +142,13 @@ pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> 
 
 impl Finding {
     fn new(grade: Grade, kind: Kind) -> Self {
-        Self { grade, kind, part: None, height_m: None, remedies: Vec::new() }
+        Self {
+            grade,
+            kind,
+            part: None,
+            height_m: None,
+            remedies: Vec::new(),
+        }
     }
 
     fn about(mut self, part: Option<Part>) -> Self {
@@ -162,7 +168,11 @@ fn grade(fine: bool) -> Grade {
 
 fn free_motions(solved: &Solved) -> Vec<Finding> {
     let freedom = solved.rear_end.mechanism.freedom(&solved.rear_end.ride);
-    freedom.free.iter().map(|motion| Finding::new(Grade::WontWork, Kind::Free(motion.direction))).collect()
+    freedom
+        .free
+        .iter()
+        .map(|motion| Finding::new(Grade::WontWork, Kind::Free(motion.direction)))
+        .collect()
 }
 
 /// The level sweep's ends; the rolled one's only where the level one has none there.
@@ -188,7 +198,10 @@ fn level_bars(setup: &Setup, solved: &Solved) -> Vec<Finding> {
         let (at, height_m) = if is_level(level.at_ride_m) {
             (Some(LevelAt::HalfTravel), setup.travel.ride_m)
         } else {
-            (level.at_half_m.is_some_and(is_level).then_some(LevelAt::Ride), setup.travel.half_m())
+            (
+                level.at_half_m.is_some_and(is_level).then_some(LevelAt::Ride),
+                setup.travel.half_m(),
+            )
         };
         // The one that is not so yet; both where neither is.
         let remedies = at.map_or(vec![LevelAt::HalfTravel, LevelAt::Ride], |other| vec![other]);
@@ -199,7 +212,10 @@ fn level_bars(setup: &Setup, solved: &Solved) -> Vec<Finding> {
                 .at(height_m)
         }
     };
-    sideways::levelness(setup, &solved.rear_end, &solved.level).into_iter().map(finding).collect()
+    sideways::levelness(setup, &solved.rear_end, &solved.level)
+        .into_iter()
+        .map(finding)
+        .collect()
 }
 
 fn shift(setup: &Setup, level: &Travel) -> Option<Finding> {
@@ -212,7 +228,15 @@ fn pinion(setup: &Setup, level: &Travel) -> Option<Finding> {
     let change = |row: &crate::travel::Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
     let worst = level.largest(change)?;
     let fine = change(worst).abs() <= setup.limits.pinion_change_rad;
-    Some(Finding::new(grade(fine), Kind::PinionChange { change_rad: change(worst) }).at(worst.height_m))
+    Some(
+        Finding::new(
+            grade(fine),
+            Kind::PinionChange {
+                change_rad: change(worst),
+            },
+        )
+        .at(worst.height_m),
+    )
 }
 
 /// Only where there is one pair above and one below: more bars, or single ones, have no two lengths to compare.
@@ -241,6 +265,12 @@ fn misfit(solved: &Solved) -> Option<Finding> {
         return None;
     }
     let (link, _) = solved.rear_end.mechanism.worst_gap_m(&worst.at);
-    let kind = Kind::Misfit { misfit_m: worst.misfit_m };
-    Some(Finding::new(grade(worst.misfit_m <= TAKEN_UP_M), kind).about(solved.rear_end.part(link)).at(worst.height_m))
+    let kind = Kind::Misfit {
+        misfit_m: worst.misfit_m,
+    };
+    Some(
+        Finding::new(grade(worst.misfit_m <= TAKEN_UP_M), kind)
+            .about(solved.rear_end.part(link))
+            .at(worst.height_m),
+    )
 }

@@ -26,7 +26,8 @@ impl Finding {
     }
 
     fn at_height(&self, units: Units) -> String {
-        self.height_m.map_or_else(String::new, |h| format!(" at ride height {}", units.length(h)))
+        self.height_m
+            .map_or_else(String::new, |h| format!(" at ride height {}", units.length(h)))
     }
 
     fn shift(&self, setup: &Setup, units: Units, shift_m: f64) -> String {
@@ -34,8 +35,16 @@ impl Finding {
         if shift_m.abs() < 5e-7 {
             return "The axle goes straight up and down: it does not shift sideways anywhere in the travel.".to_owned();
         }
-        let verdict = if self.grade == Grade::Fine { "within" } else { "more than" };
-        format!("The axle shifts {} at most,{}: {verdict} your {limit}.", side(units, shift_m), self.at_height(units))
+        let verdict = if self.grade == Grade::Fine {
+            "within"
+        } else {
+            "more than"
+        };
+        format!(
+            "The axle shifts {} at most,{}: {verdict} your {limit}.",
+            side(units, shift_m),
+            self.at_height(units)
+        )
     }
 
     fn pinion(&self, setup: &Setup, units: Units, change_rad: f64) -> String {
@@ -43,27 +52,46 @@ impl Finding {
         if change_rad.abs() < 1e-6 {
             return "The pinion keeps its angle through the whole travel.".to_owned();
         }
-        let verdict = if self.grade == Grade::Fine { "within" } else { "more than" };
-        format!("The pinion turns {} from ride at most,{}: {verdict} your {limit}.", nose(change_rad), self.at_height(units))
+        let verdict = if self.grade == Grade::Fine {
+            "within"
+        } else {
+            "more than"
+        };
+        format!(
+            "The pinion turns {} from ride at most,{}: {verdict} your {limit}.",
+            nose(change_rad),
+            self.at_height(units)
+        )
     }
 
     fn effective_lengths(&self, units: Units, upper_m: f64, lower_m: f64) -> String {
-        let both = format!("Seen from the side, the upper bars act as {} long and the lower ones as {}", units.length(upper_m), units.length(lower_m));
+        let both = format!(
+            "Seen from the side, the upper bars act as {} long and the lower ones as {}",
+            units.length(upper_m),
+            units.length(lower_m)
+        );
         match self.grade {
             Grade::Fine => format!("{both}: alike."),
-            _ => format!("{both}: the pinion turns as the axle moves. Equal effective lengths hold its angle; angled bars have to be longer to match."),
+            _ => format!(
+                "{both}: the pinion turns as the axle moves. Equal effective lengths hold its angle; angled bars have to be longer to match."
+            ),
         }
     }
 
     fn misfit(&self, setup: &Setup, units: Units, misfit_m: f64) -> String {
-        let name = self.part.map_or_else(|| "a bar".to_owned(), |p| format!("the {}", p.name(setup)));
+        let name = self
+            .part
+            .map_or_else(|| "a bar".to_owned(), |p| format!("the {}", p.name(setup)));
         let roll = degrees(setup.travel.one_wheel_up_rad.abs(), 1);
         let verdict = match self.grade {
             Grade::Fine => "joints and bushes take that up",
             _ => "the bars bind; something has to give",
         };
         let by = units.movement(misfit_m);
-        format!("There are more bars than the axle needs: with one wheel up {roll}{}, {name} is out by {by}; {verdict}.", self.at_height(units))
+        format!(
+            "There are more bars than the axle needs: with one wheel up {roll}{}, {name} is out by {by}; {verdict}.",
+            self.at_height(units)
+        )
     }
 }
 
@@ -73,16 +101,28 @@ fn level_sentence(setup: &Setup, units: Units, level: &Levelness) -> String {
         if m.abs() <= LEVEL_M {
             "level".to_owned()
         } else {
-            format!("{} {} at the frame", units.length(m.abs()), if m > 0.0 { "higher" } else { "lower" })
+            format!(
+                "{} {} at the frame",
+                units.length(m.abs()),
+                if m > 0.0 { "higher" } else { "lower" }
+            )
         }
     };
     let half = level.at_half_m.map_or_else(|| "not reached".to_owned(), out);
-    let advice = match (level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M), level.at_ride_m.abs() <= LEVEL_M) {
+    let advice = match (
+        level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M),
+        level.at_ride_m.abs() <= LEVEL_M,
+    ) {
         (true, _) => "the axle is at the same place laid out and fully lifted",
         (_, true) => "the axle moves least around ride height",
-        _ => "level at half travel puts the axle at the same place laid out and fully lifted; level at ride height moves it least while driving",
+        _ => {
+            "level at half travel puts the axle at the same place laid out and fully lifted; level at ride height moves it least while driving"
+        }
     };
-    format!("The {name} is {half} at half travel and {} at ride height: {advice}.", out(level.at_ride_m))
+    format!(
+        "The {name} is {half} at half travel and {} at ride height: {advice}.",
+        out(level.at_ride_m)
+    )
 }
 
 fn free(setup: &Setup, direction: Direction) -> String {
@@ -105,14 +145,22 @@ fn ends_early(setup: &Setup, units: Units, part: Option<Part>, end: TravelEnd) -
     let name = part.map_or_else(|| "bars".to_owned(), |p| p.name(setup));
     let up = end.height_m > setup.travel.ride_m;
     let beyond = if up { "above" } else { "below" };
-    let roll = if end.roll_rad == 0.0 { String::new() } else { format!(" with one wheel up {}", degrees(end.roll_rad.abs(), 1)) };
+    let roll = if end.roll_rad == 0.0 {
+        String::new()
+    } else {
+        format!(" with one wheel up {}", degrees(end.roll_rad.abs(), 1))
+    };
     let height = units.length(end.height_m);
     match end.cause {
         EndCause::CannotReach => {
-            format!("The travel ends{roll}: {beyond} {height} the {name} cannot follow. Make it longer, or reduce the travel.")
+            format!(
+                "The travel ends{roll}: {beyond} {height} the {name} cannot follow. Make it longer, or reduce the travel."
+            )
         }
         EndCause::SnapsOver => {
-            format!("The travel ends{roll}: {beyond} {height} the {name} would snap over to the other side. Move its mounts, or reduce the travel.")
+            format!(
+                "The travel ends{roll}: {beyond} {height} the {name} would snap over to the other side. Move its mounts, or reduce the travel."
+            )
         }
         EndCause::Misfit => format!(
             "The travel ends{roll}: {beyond} {height} the {name} would have to change its length by more than a twentieth. Move its mounts, or reduce the travel."
@@ -131,16 +179,28 @@ pub fn side(units: Units, shift_m: f64) -> String {
 #[must_use]
 pub fn directed(units: Units, movement_m: f64, plus: &str, minus: &str) -> String {
     let size = units.movement(movement_m.abs());
-    if size == units.movement(0.0) { size } else { format!("{size} {}", if movement_m < 0.0 { minus } else { plus }) }
+    if size == units.movement(0.0) {
+        size
+    } else {
+        format!("{size} {}", if movement_m < 0.0 { minus } else { plus })
+    }
 }
 
 /// An angle with its sense in words.
 #[must_use]
 pub fn nose(angle_rad: f64) -> String {
-    format!("{} nose {}", degrees(angle_rad.abs(), 2), if angle_rad < 0.0 { "down" } else { "up" })
+    format!(
+        "{} nose {}",
+        degrees(angle_rad.abs(), 2),
+        if angle_rad < 0.0 { "down" } else { "up" }
+    )
 }
 
-fn capitalised(text: &str) -> String {
+/// A sentence's first letter, as sentences have it.
+#[must_use]
+pub fn capitalised(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + chars.as_str()
+    })
 }

@@ -71,10 +71,18 @@ impl Setup {
     pub fn mounts(&self) -> Vec<Mount> {
         let mut mounts = Vec::new();
         for (i, bar) in self.bars.iter().enumerate() {
-            let sides: &[Side] = if bar.mirrored { &[Side::Drawn, Side::Mirrored] } else { &[Side::Drawn] };
+            let sides: &[Side] = if bar.mirrored {
+                &[Side::Drawn, Side::Mirrored]
+            } else {
+                &[Side::Drawn]
+            };
             for &side in sides {
                 for end in [BarEnd::Frame, BarEnd::Axle] {
-                    mounts.push(Mount::Bar { bar: BarId(i), end, side });
+                    mounts.push(Mount::Bar {
+                        bar: BarId(i),
+                        end,
+                        side,
+                    });
                 }
             }
         }
@@ -87,8 +95,18 @@ impl Setup {
     /// Where a mount is drawn; `None` if the setup has no such mount.
     #[must_use]
     pub fn mount(&self, mount: Mount) -> Option<MountPoint> {
-        let in_frame = |point| Some(MountPoint { carrier: Carrier::Frame, point });
-        let in_axle = |point| Some(MountPoint { carrier: Carrier::Axle, point });
+        let in_frame = |point| {
+            Some(MountPoint {
+                carrier: Carrier::Frame,
+                point,
+            })
+        };
+        let in_axle = |point| {
+            Some(MountPoint {
+                carrier: Carrier::Axle,
+                point,
+            })
+        };
         let watt = self.watt.as_ref();
         match mount {
             Mount::Bar { bar, end, side } => {
@@ -114,7 +132,9 @@ impl Setup {
         let to = to_file_resolution_point(to);
         match (mount, self.watt.as_mut()) {
             (Mount::Bar { bar, end, side }, _) => {
-                let Some(bar) = self.bars.get_mut(bar.0).filter(|b| b.mirrored || side == Side::Drawn) else { return false };
+                let Some(bar) = self.bars.get_mut(bar.0).filter(|b| b.mirrored || side == Side::Drawn) else {
+                    return false;
+                };
                 match end {
                     BarEnd::Frame => bar.mount_in_frame = side.of(to),
                     BarEnd::Axle => bar.mount_in_axle = side.of(to),
@@ -153,7 +173,9 @@ impl Setup {
     /// A bar's name, with its side where the description stands for two.
     #[must_use]
     pub fn bar_name(&self, id: BarId, side: Side) -> String {
-        let Some(bar) = self.bar(id) else { return "bar".to_owned() };
+        let Some(bar) = self.bar(id) else {
+            return "bar".to_owned();
+        };
         if !bar.mirrored {
             return bar.name.clone();
         }

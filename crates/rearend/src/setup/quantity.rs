@@ -25,7 +25,10 @@ impl<'de> Deserialize<'de> for Format {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         match u32::deserialize(deserializer)? {
             Self::VERSION => Ok(Self),
-            other => Err(D::Error::custom(format!("format {other} is not known here; this version reads format {}", Self::VERSION))),
+            other => Err(D::Error::custom(format!(
+                "format {other} is not known here; this version reads format {}",
+                Self::VERSION
+            ))),
         }
     }
 }
@@ -46,7 +49,9 @@ fn within<E: Error>(value: f64, least: f64, most: f64, unit: &str) -> Result<f64
     if (least..=most).contains(&value) {
         Ok(value)
     } else {
-        Err(E::custom(format!("{value} is out of range; a number from {least} to {most} {unit} is expected")))
+        Err(E::custom(format!(
+            "{value} is out of range; a number from {least} to {most} {unit} is expected"
+        )))
     }
 }
 
@@ -108,7 +113,9 @@ pub(super) mod list_mm {
 
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<f64>, D::Error> {
         let list = Vec::<f64>::deserialize(deserializer)?;
-        list.into_iter().map(|v| within(v, -LONGEST_MM, LONGEST_MM, "mm").map(mm::from_file)).collect()
+        list.into_iter()
+            .map(|v| within(v, -LONGEST_MM, LONGEST_MM, "mm").map(mm::from_file))
+            .collect()
     }
 }
 

@@ -232,6 +232,9 @@ pub struct Limits {
 impl Default for Limits {
     /// A quarter of an inch and two degrees: common practice where tyres have the usual room.
     fn default() -> Self {
-        Self { shift_m: 0.006, pinion_change_rad: 2f64.to_radians() }
+        Self {
+            shift_m: 0.006,
+            pinion_change_rad: 2f64.to_radians(),
+        }
     }
 }

@@ -8,7 +8,9 @@ use super::{Bar, BarId, Setup, Side};
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum SetupError {
     /// Heights in the wrong order.
-    #[error("laid out is at {laid_out_mm} mm, ride at {ride_mm} mm and full lift at {full_lift_mm} mm: they have to rise in this order")]
+    #[error(
+        "laid out is at {laid_out_mm} mm, ride at {ride_mm} mm and full lift at {full_lift_mm} mm: they have to rise in this order"
+    )]
     HeightsOutOfOrder {
         /// Laid out, mm.
         laid_out_mm: f64,
@@ -18,13 +20,17 @@ pub enum SetupError {
         full_lift_mm: f64,
     },
     /// Both ends of a bar at one place.
-    #[error("the {name} has no length: its mounts on frame and axle lie on the same spot at ride height; move one of them")]
+    #[error(
+        "the {name} has no length: its mounts on frame and axle lie on the same spot at ride height; move one of them"
+    )]
     NoLength {
         /// The bar.
         name: String,
     },
     /// A mirrored bar on the centre plane.
-    #[error("the {name} is mirrored, but lies on the centre plane, where the two would be one: set mirrored to false or move it to one side")]
+    #[error(
+        "the {name} is mirrored, but lies on the centre plane, where the two would be one: set mirrored to false or move it to one side"
+    )]
     MirroredOnCentre {
         /// The bar.
         name: String,
@@ -96,7 +102,9 @@ impl Setup {
             return refuse("the rim is larger than the tyre: check rim_mm and tyre_mm");
         }
         if wheels.loaded_radius_m > wheels.tyre_m / 2.0 {
-            return refuse("the loaded radius is more than half the tyre's diameter: check loaded_radius_mm and tyre_mm");
+            return refuse(
+                "the loaded radius is more than half the tyre's diameter: check loaded_radius_mm and tyre_mm",
+            );
         }
         if axle.pinion_offset_m.abs() >= axle.flange_to_flange_m / 2.0 {
             return refuse("the pinion lies outside the wheel flanges: check pinion_offset_mm");
@@ -111,7 +119,9 @@ impl Setup {
         }
         let axle_end_in_frame = bar.mount_in_axle + nalgebra::Vector3::z() * self.axle_z_m(self.travel.ride_m);
         if (axle_end_in_frame - bar.mount_in_frame).norm() < SAME_SPOT_M {
-            return Err(SetupError::NoLength { name: self.bar_name(id, Side::Drawn) });
+            return Err(SetupError::NoLength {
+                name: self.bar_name(id, Side::Drawn),
+            });
         }
         Ok(())
     }
@@ -122,7 +132,9 @@ impl Setup {
         let ends = [watt.left_in_frame, watt.right_in_frame];
         for (joint, (end, side)) in watt.joints_in_axle().iter().zip(ends.iter().zip(["left", "right"])) {
             if (joint + lift - end).norm() < SAME_SPOT_M {
-                return Err(SetupError::NoLength { name: format!("Watt's {side} link") });
+                return Err(SetupError::NoLength {
+                    name: format!("Watt's {side} link"),
+                });
             }
         }
         Ok(())

@@ -63,6 +63,9 @@ impl Watt {
     /// Both crank joints as drawn, left link's first, axle coordinates.
     #[must_use]
     pub fn joints_in_axle(&self) -> [Point3<f64>; 2] {
-        [self.pivot_in_axle + self.left_arm(), self.pivot_in_axle - self.left_arm()]
+        [
+            self.pivot_in_axle + self.left_arm(),
+            self.pivot_in_axle - self.left_arm(),
+        ]
     }
 }

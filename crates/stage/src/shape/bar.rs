@@ -115,7 +115,9 @@ fn ball(bolt: f32) -> Solid {
     let mut profile: Vec<Vec2> = (0..=4)
         .map(|step| Vec2::from_angle(side * (step as f32 / 2.0 - 1.0)) * radius)
         .collect();
-    profile.iter_mut().for_each(|p| *p = Vec2::new(p.y, p.x));
+    for p in &mut profile {
+        *p = Vec2::new(p.y, p.x);
+    }
     profile.extend([Vec2::new(half, bore), Vec2::new(-half, bore)]);
     let end = rod_end_width(bolt) / 2.0;
     let cone = [

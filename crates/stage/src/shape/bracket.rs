@@ -81,7 +81,7 @@ pub fn frame_bracket(mount: Vec3, anchor: &Anchor, bolt_axis: Vec3, plates: &Pla
     let corners = [low, Vec2::new(high.x, low.y), high, Vec2::new(low.x, high.y)];
     let to_plate = frame.inverse() * face;
     let flat = corners.map(|corner| to_plate.transform_point3(corner.extend(0.0)));
-    let outline = plate_outline(&plates, &flat.map(|point| point.truncate()));
+    let outline = plate_outline(&plates, &flat.map(Vec3::truncate));
     let mut all = plate_pair(&plates, &outline, frame);
     let bolt = (to_face * frame).transform_vector3(Vec3::Z).truncate();
     let (from, to) = if facing {
@@ -177,7 +177,7 @@ fn stand(plates: &Plates, flat: &[Vec3; 4]) -> Solid {
     let reach = plates.middles()[1] - plates.thickness * 0.5;
     let low = flat.iter().map(|p| p.z).fold(-reach, f32::min);
     let high = flat.iter().map(|p| p.z).fold(reach, f32::max).min(low + 3.0);
-    let outline = hull(&flat.map(|p| p.truncate()));
+    let outline = hull(&flat.map(Vec3::truncate));
     let middle = outline.iter().copied().sum::<Vec2>() / outline.len().max(1) as f32;
     let shrunk: Vec<Vec2> = outline.iter().map(|p| middle + (*p - middle) * 0.9).collect();
     extrude(&shrunk, &[], high - low, 0.002).translated(Vec3::Z * (low + high) * 0.5)

@@ -4,6 +4,13 @@
 //! Z up, right-handed; triangles run counter-clockwise seen from outside and normals point outwards. Dimensions that
 //! make no sense are clamped to the nearest that do, so no input yields a panic or a number that is not finite.
 
+#![expect(
+    clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "counts of segments and triangles are small, and shapes are clamped before they are counted"
+)]
+
 mod axle;
 mod axle_bracket;
 mod axle_tube;

@@ -198,7 +198,7 @@ fn joined(rings: &[Vec<Vec2>]) -> Vec<Vec2> {
         let near = bridge_end(&ring, &left[number..], hole[start]);
         let walk = (0..=hole.len()).map(|step| hole[(start + step) % hole.len()]);
         let detour: Vec<Vec2> = walk.chain([ring[near]]).collect();
-        ring.splice(near + 1..near + 1, detour);
+        ring.splice((near + 1)..=near, detour);
     }
     ring
 }

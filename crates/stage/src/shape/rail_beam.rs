@@ -122,7 +122,7 @@ pub(super) fn beam(rails: &Rails, holes: &[Hole]) -> Solid {
     for (number, pair) in rings.windows(2).enumerate() {
         let middle = (stations[number] + stations[number + 1]) * 0.5;
         let hole = holes.iter().find(|hole| (hole.x - middle).abs() < 1e-3);
-        span(&mut soup, rails, (&pair[0], &pair[1]), hole);
+        span(&mut soup, rails, (&pair[0], &pair[1]), hole.copied());
     }
     if let (Some(first), Some(last)) = (rings.first(), rings.last()) {
         ends(&mut soup, first, true);
@@ -132,7 +132,7 @@ pub(super) fn beam(rails: &Rails, holes: &[Hole]) -> Solid {
 }
 
 /// The length of rail between two stations, with a hole through the web if there is one.
-fn span(soup: &mut Soup, rails: &Rails, (rear, front): (&[Vec<Vec3>], &[Vec<Vec3>]), hole: Option<&Hole>) {
+fn span(soup: &mut Soup, rails: &Rails, (rear, front): (&[Vec<Vec3>], &[Vec<Vec3>]), hole: Option<Hole>) {
     let inner_edge = match rails.section {
         RailSection::Channel => (0, 7),
         RailSection::Box => (1, 0),
@@ -162,13 +162,13 @@ fn span(soup: &mut Soup, rails: &Rails, (rear, front): (&[Vec<Vec3>], &[Vec<Vec3
 
 const HOLE_POINTS: usize = 16;
 
-fn hole_ring(hole: &Hole, z: f32) -> impl Iterator<Item = Vec3> {
+fn hole_ring(hole: Hole, z: f32) -> impl Iterator<Item = Vec3> {
     let points = circle(Vec2::new(hole.x, z), hole.radius, HOLE_POINTS);
     points.into_iter().map(|p| Vec3::new(p.x, 0.0, p.y))
 }
 
 /// A four-sided face of constant Y with a round hole in it; the corners run rear, rear, front, front.
-fn punched(soup: &mut Soup, corners: [Vec3; 4], hole: &Hole) {
+fn punched(soup: &mut Soup, corners: [Vec3; 4], hole: Hole) {
     let middle = corners.iter().copied().sum::<Vec3>() * 0.25;
     let ring: Vec<Vec3> = hole_ring(hole, middle.z)
         .map(|p| Vec3::new(p.x, corners[0].y, p.z))
@@ -195,9 +195,9 @@ fn punched(soup: &mut Soup, corners: [Vec3; 4], hole: &Hole) {
 fn ends(soup: &mut Soup, rings: &[Vec<Vec3>], rear: bool) {
     let mut quad = |a: Vec3, b: Vec3, c: Vec3, d: Vec3| {
         if rear {
-            soup.quad(d, c, b, a)
+            soup.quad(d, c, b, a);
         } else {
-            soup.quad(a, b, c, d)
+            soup.quad(a, b, c, d);
         }
     };
     match rings {

@@ -125,8 +125,8 @@ fn tread_block(shape: &TyreShape, row: &Row) -> Solid {
     let point = |(across, below): (f32, f32), side: f32, sunk: f32| {
         let spread = row.fill * 0.5 * pitch * (0.9 + 0.1 * sunk);
         let angle = pitch * row.lean * (across - middle) / span + side * spread;
-        let pulled =
-            across * (1.0 - 0.012 * (1.0 - sunk)) - sunk * 0.03 * across.signum() * (across.abs() > 0.9) as u8 as f32;
+        let pulled = across * (1.0 - 0.012 * (1.0 - sunk))
+            - sunk * 0.03 * across.signum() * f32::from(u8::from(across.abs() > 0.9));
         let radius = shape.crown(across * half) - depth * (below + 1.35 * sunk);
         Vec3::new(radius * angle.sin(), pulled * half, radius * angle.cos())
     };
