@@ -156,7 +156,7 @@ impl Desk {
             }
             Action::Ghosts => self.see.ghosts = !self.see.ghosts,
             Action::Wheels => self.see.wheels = !self.see.wheels,
-            Action::Path => self.path = !self.see.path,
+            Action::Path => self.see.path = !self.see.path,
             Action::Theme => self.errands.push(Errand::Theme),
             Action::Keys | Action::Cautions => self.dialog = Some(Dialog::Help(action)),
         }
