@@ -134,18 +134,25 @@ fn listen(
 /// What moves by itself.
 fn move_on(mut desk: ResMut<Desk>, time: Res<Time<Real>>, mut redraw: ResMut<Redraw>) {
     let desk = desk.bypass_change_detection();
-    let seconds = time.delta_secs_f64().min(0.1);
-    if desk.play(seconds) | desk.stage.glide(seconds) {
+    // After an idle hour the first step is not an hour long; on a slow adapter a glide takes one frame or two.
+    let seconds = time.delta_secs_f64().min(0.5);
+    if desk.play(seconds.min(0.1)) | desk.stage.glide(seconds) {
         redraw.0 = 2;
     }
 }
 
 /// Fonts have to be there before the first word is drawn.
-fn dress(mut host: Host, mut done: Local<bool>) {
-    if !*done && let Ok((mut context, _, _)) = host.single_mut() {
-        panels::theme::dress(context.get_mut());
-        *done = true;
+fn dress(mut host: Host, mut frame: Local<u32>) {
+    let Ok((mut context, _, _)) = host.single_mut() else {
+        return;
+    };
+    match *frame {
+        0 => panels::theme::dress(context.get_mut()),
+        // The fonts are in force, and the scale of the screen is known.
+        2 => panels::theme::warm(context.get_mut()),
+        _ => {}
     }
+    *frame = frame.saturating_add(1);
 }
 
 fn draw(

@@ -36,5 +36,8 @@ pub const MAX_HALVINGS: u32 = 7;
 /// A link that would have to give more than this fraction of its length has come to the end of its travel.
 pub const MISFIT: f64 = 0.05;
 
+/// Links strained by more than this, in the pose that fits best, do not reach; by less, they reach another way.
+pub const STRAINED: f64 = 1e-8;
+
 /// Steepest roll that the coordinates are used for; yaw and pitch become one at a right angle.
 pub const MAX_ROLL_RAD: f64 = 1.2;

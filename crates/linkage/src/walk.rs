@@ -102,7 +102,13 @@ where
     let mut walker = Walker::<N>::new(mechanism, method, start);
     for wanted in drives {
         if let Err((unsolved, failed_at)) = walker.advance(wanted) {
-            let link = culprit(mechanism, &walker.at, failed_at);
+            let (link, strain) = culprit(mechanism, &walker.at, failed_at);
+            // Where nothing fits any more, the links do not reach, however the iteration failed.
+            let unsolved = if unsolved == Unsolved::OtherAssembly && strain > tolerance::STRAINED {
+                Unsolved::NoConvergence
+            } else {
+                unsolved
+            };
             return Some(WalkEnd {
                 last: walker.at.drive(),
                 wanted,
@@ -118,11 +124,21 @@ where
     None
 }
 
-/// The link that is left with the largest gap when the others are asked to go where it cannot.
-fn culprit(mechanism: &Mechanism, last: &Configuration, failed_at: Drive) -> LinkId {
-    let beyond = last.driven(failed_at);
-    let nearest = mechanism.settle(&beyond);
-    mechanism.worst_gap_m(&nearest).0
+/// A drive well past the end of the travel: a third of a full step from the last pose that was reached, in the direction of the failed one.
+fn beyond(last: Drive, failed: Drive) -> Drive {
+    let (rise, roll) = (failed.z_m - last.z_m, failed.roll_rad - last.roll_rad);
+    let steps = (rise.abs() / tolerance::STEP_M).max(roll.abs() / tolerance::STEP_RAD);
+    between(last, failed, (1.0 / (3.0 * steps.max(1e-9))).max(1.0))
+}
+
+/// The link that is left with the largest strain (gap over length) when all are asked to go where one cannot, and that strain.
+fn culprit(mechanism: &Mechanism, last: &Configuration, failed_at: Drive) -> (LinkId, f64) {
+    let nearest = mechanism.settle(&last.driven(beyond(last.drive(), failed_at)));
+    let gaps = mechanism.gaps_m(&nearest);
+    let strains = gaps.zip(&mechanism.links).map(|(gap, link)| gap.abs() / link.length_m);
+    strains.enumerate().fold((LinkId(0), 0.0), |worst, (i, strain)| {
+        if strain > worst.1 { (LinkId(i), strain) } else { worst }
+    })
 }
 
 struct Walker<'m, const N: usize> {

@@ -110,6 +110,19 @@ pub fn dress(ctx: &egui::Context) {
     });
 }
 
+/// Puts every letter the panels use into egui's atlas of glyphs. An atlas that grows later is a new texture, and the window would stand
+/// without panels for the frame in which that is on its way.
+pub fn warm(ctx: &egui::Context) {
+    let letters: String = (' '..='~').chain("°±×·…–—’▲✓✗▶■⏵".chars()).collect();
+    let sizes = [10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 14.0, 17.0, 18.0];
+    for family in [FontFamily::Proportional, semi_bold()] {
+        for size in sizes {
+            let font = egui::FontId::new(size, family.clone());
+            ctx.fonts_mut(|fonts| fonts.layout_no_wrap(letters.clone(), font, Color32::WHITE));
+        }
+    }
+}
+
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
     for (name, data) in [("regular", REGULAR), ("semi-bold", SEMI_BOLD)] {

@@ -199,7 +199,7 @@ fn a_remedy_for_a_height_that_is_not_reached_cannot_be_taken() {
     assert!(
         finding
             .sentence(&tall, Units::Millimetres)
-            .contains("not reached at half travel")
+            .contains("half travel is not reached")
     );
 }
 

@@ -6,6 +6,7 @@ use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::light::{CascadeShadowConfigBuilder, DirectionalLightShadowMap, NotShadowCaster, NotShadowReceiver};
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
+use bevy::render::render_resource::Face;
 
 /// How much is drawn. Chosen from the graphics adapter at the start, changeable.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -66,6 +67,7 @@ const ZENITH: [f32; 3] = [0.36, 0.43, 0.52];
 const GROUND: [f32; 3] = [0.27, 0.275, 0.28];
 const GROUND_RADIUS_M: f32 = 7.0;
 const SKY_RADIUS_M: f32 = 40.0;
+const EDGE_RADIUS_M: f32 = 2.4;
 
 /// What every camera that looks at the stage carries.
 pub(crate) fn camera_parts(images: &mut Assets<Image>) -> (Camera3d, Tonemapping, EnvironmentMapLight) {
@@ -116,19 +118,18 @@ pub(crate) fn spawn(
         perceptual_roughness: 0.95,
         reflectance: 0.2,
         alpha_mode: if unlit { AlphaMode::Opaque } else { AlphaMode::Blend },
-        cull_mode: None,
+        cull_mode: if unlit { None } else { Some(Face::Back) },
         ..default()
     };
-    // Seen level, the ground is a line; from above, the disc hides it.
+    // Seen level, the ground is a line; from above the disc hides it, from below both can be looked through.
     let line = StandardMaterial {
         base_color: Color::srgb_u8(74, 80, 88),
         unlit: true,
         ..default()
     };
     commands.spawn((
-        Mesh3d(meshes.add(Cuboid::new(4.4, 0.012, 4.4))),
+        Mesh3d(meshes.add(ground_edge())),
         MeshMaterial3d(materials.add(line)),
-        Transform::from_xyz(0.0, -0.007, 0.0),
         NotShadowCaster,
     ));
     commands.spawn((
@@ -173,6 +174,15 @@ fn ground() -> Mesh {
         let [r, g, b] = GROUND;
         (Vec2::new(part * GROUND_RADIUS_M, 0.0), [r, g, b, alpha])
     }))
+}
+
+/// The ground's edge: a low band that faces outwards.
+fn ground_edge() -> Mesh {
+    let dark = [1.0; 4];
+    rings_mesh(&[
+        (Vec2::new(EDGE_RADIUS_M, -0.012), dark),
+        (Vec2::new(EDGE_RADIUS_M, -0.001), dark),
+    ])
 }
 
 /// A sphere that is light at the horizon, deeper above, and of the horizon's colour below.

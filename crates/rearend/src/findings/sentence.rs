@@ -108,7 +108,12 @@ fn level_sentence(setup: &Setup, units: Units, level: &Levelness) -> String {
             )
         }
     };
-    let half = level.at_half_m.map_or_else(|| "not reached".to_owned(), out);
+    let Some(half) = level.at_half_m.map(out) else {
+        return format!(
+            "The {name} is {} at ride height; half travel is not reached.",
+            out(level.at_ride_m)
+        );
+    };
     let advice = match (
         level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M),
         level.at_ride_m.abs() <= LEVEL_M,
