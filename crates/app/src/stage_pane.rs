@@ -158,10 +158,7 @@ impl StagePane {
 
     /// The way of the axle's centre, sideways part enlarged; and what it is.
     pub fn path(&self, bench: &Bench, row: &Row) -> (Vec<Pos2>, String) {
-        let Ok(solved) = &bench.document().answers().solved else {
-            return (Vec::new(), String::new());
-        };
-        let rows = &solved.level.rows;
+        let rows = bench.document().answers().level_rows();
         let largest = rows.iter().map(|r| r.shift_m.abs()).fold(0.0, f64::max);
         let factor = enlargement(largest);
         let world = world_from_frame(bench.setup(), row);

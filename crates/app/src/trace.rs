@@ -41,13 +41,7 @@ pub fn write(desk: Res<Desk>, darkroom: Res<Darkroom>, mut trace: ResMut<Trace>)
 fn state(desk: &Desk, picture_busy: bool) -> Value {
     let bench = &desk.bench;
     let stand = bench.stand();
-    let rows = bench
-        .document()
-        .answers()
-        .solved
-        .as_ref()
-        .map(|s| s.level.rows.as_slice())
-        .unwrap_or_default();
+    let rows = bench.document().answers().level_rows();
     let mm = |row: Option<&rearend::travel::Row>| row.map(|r| r.shift_m * 1e3);
     let handles = bench
         .shown()

@@ -21,6 +21,7 @@ mod motion;
 mod solve;
 pub mod tolerance;
 mod walk;
+mod walk_end;
 
 pub use configuration::{Configuration, Drive};
 pub use crank::{Crank, CrankId};
@@ -29,7 +30,8 @@ pub use link::{Anchor, Body, Link, LinkId};
 pub use mechanism::{Mechanism, MechanismError};
 pub use motion::{Twist, Twists};
 pub use solve::{Solved, Unsolved};
-pub use walk::{EndCause, WalkEnd, Waypoint};
+pub use walk::Waypoint;
+pub use walk_end::{EndCause, WalkEnd};
 
 /// Most cranks one mechanism may have: two Watt's linkages at once.
 pub const MAX_CRANKS: usize = 2;

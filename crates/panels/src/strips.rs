@@ -216,13 +216,7 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
 /// The strip in words, for those who cannot see it, and for tests.
 fn description(bench: &Bench, quantity: Quantity) -> String {
     let units = bench.units();
-    let rows = bench
-        .document()
-        .answers()
-        .solved
-        .as_ref()
-        .map(|s| s.level.rows.as_slice())
-        .unwrap_or_default();
+    let rows = bench.document().answers().level_rows();
     match (rows.first(), rows.last()) {
         (Some(low), Some(high)) => {
             format!(

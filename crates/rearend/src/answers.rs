@@ -42,6 +42,15 @@ impl Answers {
         Self { solved, findings }
     }
 
+    /// The poses with both wheels together, lowest first; none where nothing is solved.
+    #[must_use]
+    pub fn level_rows(&self) -> &[Row] {
+        self.solved
+            .as_ref()
+            .map(|s| s.level.rows.as_slice())
+            .unwrap_or_default()
+    }
+
     /// The pose at a height and roll.
     ///
     /// # Errors

@@ -1,0 +1,190 @@
+//! A running program: started for a test, watched through its trace, and ended with the test however it ends.
+
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, ExitStatus, Stdio};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+use tempfile::TempDir;
+
+use crate::hands::Hands;
+use crate::process::Process;
+use crate::shown::{self, Shown};
+
+/// Long enough for a slow machine with much else to do: it only bounds how long a failing test takes.
+const LIMIT: Duration = Duration::from_secs(90);
+const POLL: Duration = Duration::from_millis(30);
+
+/// One window at a time has the mouse and the keyboard.
+static DISPLAY: Mutex<()> = Mutex::new(());
+
+/// The program in its window.
+pub struct Window {
+    program: Child,
+    pub hands: Hands,
+    folder: TempDir,
+    _display: MutexGuard<'static, ()>,
+}
+
+impl Window {
+    /// Starts the program with its first demo, and waits until it has drawn itself.
+    pub fn open() -> Self {
+        Self::with(None)
+    }
+
+    /// The same with a setup's file.
+    pub fn open_file(setup: &Path) -> Self {
+        Self::with(Some(setup))
+    }
+
+    fn with(setup: Option<&Path>) -> Self {
+        let display = DISPLAY.lock().unwrap_or_else(PoisonError::into_inner);
+        assert!(
+            std::env::var_os("DISPLAY").is_some_and(|name| !name.is_empty()),
+            "window tests need an X display: `cargo xtask test` gives them one"
+        );
+        let folder = tempfile::Builder::new().prefix("axlewright-").tempdir().expect("a folder");
+        let program = start(folder.path(), setup);
+        let mut window = Self {
+            program,
+            hands: Hands::default(),
+            folder,
+            _display: display,
+        };
+        window.wait_for("the first picture", |_| true);
+        window.hands = window.find_window();
+        window.settle();
+        window
+    }
+
+    fn find_window(&mut self) -> Hands {
+        let process = self.program.id();
+        self.wait("the window", || Hands::on_window_of(process))
+    }
+
+    /// A path in the test's own folder.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    pub fn process(&self) -> Process {
+        Process(self.program.id())
+    }
+
+    fn trace(&self) -> String {
+        fs::read_to_string(trace_in(self.folder.path())).unwrap_or_default()
+    }
+
+    /// How many states the window has shown.
+    pub fn states(&self) -> usize {
+        shown::lines(&self.trace()).count()
+    }
+
+    /// The state now.
+    pub fn now(&self) -> Shown {
+        let trace = self.trace();
+        shown::read(shown::lines(&trace).next_back().expect("the window shows something"))
+    }
+
+    /// Waits for a state.
+    pub fn wait_for(&mut self, what: &str, is_so: impl Fn(&Shown) -> bool) -> Shown {
+        let trace = trace_in(self.folder.path());
+        self.wait(what, || {
+            let text = fs::read_to_string(&trace).unwrap_or_default();
+            shown::lines(&text).next_back().map(shown::read).filter(&is_so)
+        })
+    }
+
+    /// Waits until the window has shown more states than a number.
+    pub fn wait_for_more_than(&mut self, states: usize) {
+        let trace = trace_in(self.folder.path());
+        self.wait("another state", || {
+            let text = fs::read_to_string(&trace).unwrap_or_default();
+            (shown::lines(&text).count() > states).then_some(())
+        });
+    }
+
+    fn wait<T>(&mut self, what: &str, mut look: impl FnMut() -> Option<T>) -> T {
+        let begin = Instant::now();
+        loop {
+            if let Some(seen) = look() {
+                return seen;
+            }
+            if let Some(status) = self.program.try_wait().expect("the program can be asked") {
+                panic!("waiting for {what}: the program has ended with {status}");
+            }
+            assert!(begin.elapsed() < LIMIT, "waited {LIMIT:?} in vain for {what}");
+            sleep(POLL);
+        }
+    }
+
+    /// Waits until the program has drawn all there is to draw: for a while, every thread only waits.
+    pub fn settle(&mut self) {
+        const CALM_LOOKS: usize = 8;
+        let process = self.process();
+        let (mut calm, mut cpu) = (0, process.cpu());
+        self.wait("the window to come to rest", || {
+            let now = process.cpu();
+            calm = if process.waits() && now == cpu { calm + 1 } else { 0 };
+            cpu = now;
+            (calm >= CALM_LOOKS).then_some(())
+        });
+    }
+
+    /// Waits until the program ends by itself.
+    pub fn wait_for_end(&mut self) -> ExitStatus {
+        let begin = Instant::now();
+        loop {
+            if let Some(status) = self.program.try_wait().expect("the program can be asked") {
+                return status;
+            }
+            assert!(begin.elapsed() < LIMIT, "waited {LIMIT:?} in vain for the program to end");
+            sleep(POLL);
+        }
+    }
+
+    /// True while it runs.
+    pub fn runs(&mut self) -> bool {
+        self.program.try_wait().is_ok_and(|status| status.is_none())
+    }
+}
+
+fn trace_in(folder: &Path) -> PathBuf {
+    folder.join("trace.jsonl")
+}
+
+fn errors_in(folder: &Path) -> PathBuf {
+    folder.join("errors.txt")
+}
+
+fn start(folder: &Path, setup: Option<&Path>) -> Child {
+    let errors = File::create(errors_in(folder)).expect("a file in a folder of one's own");
+    Command::new(tests::program::path())
+        .args(setup)
+        .arg("--trace")
+        .arg(trace_in(folder))
+        .current_dir(folder)
+        .env_remove("WAYLAND_DISPLAY")
+        .env_remove("WAYLAND_SOCKET")
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(errors)
+        .spawn()
+        .expect("the program starts")
+}
+
+impl Drop for Window {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            let errors = fs::read_to_string(errors_in(self.folder.path())).unwrap_or_default();
+            let trace = self.trace();
+            let last = shown::lines(&trace).next_back().unwrap_or("nothing");
+            eprintln!("The window showed last: {last}\nThe program said: {errors}");
+        }
+        // Nothing is left to do where it has ended by itself.
+        let _ = self.program.kill();
+        let _ = self.program.wait();
+    }
+}

@@ -1,0 +1,86 @@
+//! Opening files, and leaving with work unsaved.
+
+use std::fs;
+
+use nalgebra::Point3;
+use rearend::setup::Setup;
+
+use crate::drag::{PANHARD_ON_FRAME, assert_shift, whole};
+use crate::driver::Window;
+use crate::shown::Shown;
+
+/// Demo 01 with a field misspelt; and the line and column, from 1, where the misspelt name stands.
+fn broken() -> (String, usize, usize) {
+    let text = fs::read_to_string(tests::demo_scene("01")).expect("the demo is there");
+    let text = text.replacen("loaded_radius_mm", "loaded_radious_mm", 1);
+    let (line, column) = text
+        .lines()
+        .enumerate()
+        .find_map(|(i, line)| Some((i + 1, line.find("loaded_radious_mm")? + 1)))
+        .expect("the misspelt field is there");
+    (text, line, column)
+}
+
+#[test]
+fn a_broken_file_leaves_the_old_setup() {
+    let mut window = Window::open();
+    let before = window.now();
+    let path = window.path("broken.ron");
+    let (text, line, column) = broken();
+    fs::write(&path, text).expect("a file in a folder of one's own");
+
+    window.hands.key("ctrl+o");
+    window.wait_for("the box for a path", |shown| shown.dialog);
+    window.settle();
+    window.hands.enter(&path.display().to_string());
+    let told = window.wait_for("a notice", |shown| shown.notice.is_some());
+    let notice = told.notice.clone().unwrap_or_default();
+    for word in ["broken.ron", &format!("line {line}"), &format!("column {column}"), "loaded_radious_mm"] {
+        assert!(notice.contains(word), "\"{word}\" is missing in: {notice}");
+    }
+    assert_eq!(told, Shown { notice: told.notice.clone(), ..before });
+
+    window.settle();
+    window.hands.key("2");
+    window.wait_for("the view from the side", Shown::is_from_the_side);
+}
+
+/// Selects a mount and moves it one step up; gives back demo 01 with that done.
+fn nudge(window: &mut Window) -> Setup {
+    let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
+    window.hands.point([x, y]);
+    window.hands.click();
+    window.wait_for("the mount selected", |shown| shown.selected.as_deref() == Some(PANHARD_ON_FRAME));
+    window.settle();
+    window.hands.key("Up");
+    let mut setup = shop::demo::ALL[0].setup().expect("a demo reads");
+    setup.bars[2].mount_in_frame += Point3::new(0.0, 0.0, 0.0254 / 16.0).coords;
+    setup
+}
+
+#[test]
+fn unsaved_work_is_asked_about() {
+    let mut window = Window::open();
+    let setup = nudge(&mut window);
+    let nudged = window.wait_for("unsaved work", |shown| shown.unsaved);
+    assert_shift(&nudged, &setup);
+
+    window.hands.key("ctrl+q");
+    window.wait_for("the question", |shown| shown.dialog);
+    window.settle();
+    assert!(window.runs());
+    window.hands.key("Escape");
+    window.wait_for("the question taken back", |shown| !shown.dialog);
+    window.settle();
+    assert!(window.runs() && window.now().unsaved);
+
+    window.hands.key("ctrl+q");
+    window.wait_for("the question again", |shown| shown.dialog);
+    // The buttons: save, go on without saving, cancel.
+    for key in ["Tab", "Tab", "Return"] {
+        window.settle();
+        window.hands.key(key);
+    }
+    let status = window.wait_for_end();
+    assert_eq!(status.code(), Some(0), "{status}");
+}

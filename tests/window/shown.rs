@@ -1,0 +1,71 @@
+//! What the window shows, as its trace tells.
+
+use serde::Deserialize;
+
+/// A state of the window.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct Shown {
+    pub name: String,
+    pub unsaved: bool,
+    pub undo: Option<String>,
+    pub height_mm: f64,
+    pub shift_laid_out_mm: f64,
+    pub notice: Option<String>,
+    pub dialog: bool,
+    pub selected: Option<String>,
+    pub dragging: bool,
+    pub picture_busy: bool,
+    /// Left, top, width, height of the stage.
+    pub pane: [f64; 4],
+    pub handles: Vec<Handle>,
+}
+
+/// A mount as it appears, pixels.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct Handle {
+    pub mount: String,
+    pub x: f64,
+    pub y: f64,
+}
+
+/// Screens are single precision.
+const SAME_PLACE_PX: f64 = 0.01;
+
+impl Shown {
+    /// Where a mount appears.
+    pub fn handle(&self, mount: &str) -> [f64; 2] {
+        let handle = self.handles.iter().find(|h| h.mount == mount);
+        let handle = handle.unwrap_or_else(|| panic!("no handle \"{mount}\" is shown"));
+        [handle.x, handle.y]
+    }
+
+    fn in_line(&self, coordinate: usize, mounts: [&str; 2]) -> bool {
+        let [a, b] = mounts.map(|mount| self.handle(mount)[coordinate]);
+        (a - b).abs() < SAME_PLACE_PX
+    }
+
+    /// True for demo 01 seen from behind and no longer turning: only there each long bar is seen end on, and both sides are level.
+    pub fn is_from_behind(&self) -> bool {
+        self.in_line(0, ["left lower bar, on the frame", "left lower bar, on the axle"])
+            && self.in_line(0, ["right lower bar, on the frame", "right lower bar, on the axle"])
+            && self.in_line(1, ["left lower bar, on the frame", "right lower bar, on the frame"])
+    }
+
+    /// True for demo 01 seen from the side and no longer turning: left and right coincide, front and rear do not.
+    pub fn is_from_the_side(&self) -> bool {
+        let pair = ["left lower bar, on the frame", "right lower bar, on the frame"];
+        self.in_line(0, pair)
+            && self.in_line(1, pair)
+            && !self.in_line(0, ["left lower bar, on the frame", "left lower bar, on the axle"])
+    }
+}
+
+/// The states of a trace so far; a line that is still being written is left for later.
+pub fn lines(trace: &str) -> impl DoubleEndedIterator<Item = &str> {
+    trace.split_inclusive('\n').filter_map(|line| line.strip_suffix('\n'))
+}
+
+/// Reads a line of the trace.
+pub fn read(line: &str) -> Shown {
+    serde_json::from_str(line).unwrap_or_else(|error| panic!("a line of the trace does not read: {error}: {line}"))
+}

@@ -1,0 +1,23 @@
+//! Coordinates by keyboard.
+
+use crate::drag::{PANHARD_ON_FRAME, assert_shift, whole};
+use crate::driver::Window;
+
+#[test]
+fn typed_coordinates_move_the_mount() {
+    let mut window = Window::open();
+    let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
+    window.hands.point([x, y]);
+    window.hands.click();
+    window.wait_for("the mount selected", |shown| shown.selected.as_deref() == Some(PANHARD_ON_FRAME));
+    window.settle();
+    // The card comes last, and its last box is the coordinate upwards.
+    window.hands.key("shift+Tab");
+    window.settle();
+    window.hands.enter("10 1/4");
+    let moved = window.wait_for("the mount moved", |shown| shown.undo.is_some());
+    assert_eq!(moved.undo.as_deref(), Some("move panhard bar, on the frame"));
+    let mut setup = shop::demo::ALL[0].setup().expect("a demo reads");
+    setup.bars[2].mount_in_frame.z = 10.25 * 0.0254;
+    assert_shift(&moved, &setup);
+}
