@@ -84,7 +84,10 @@ pub fn expected_shift_mm(setup: &Setup) -> f64 {
 /// Asserts that the window shows the closed form's shift.
 pub fn assert_shift(shown: &Shown, setup: &Setup) {
     let (is, expected) = (shown.shift_laid_out_mm, expected_shift_mm(setup));
-    assert!((is - expected).abs() < POSE_MM, "shift laid out: {is} mm, by the closed form {expected} mm");
+    assert!(
+        (is - expected).abs() < POSE_MM,
+        "shift laid out: {is} mm, by the closed form {expected} mm"
+    );
 }
 
 #[test]
@@ -104,10 +107,13 @@ fn drag_scrub_undo_picture_save() {
     assert_moved_by(&before, &setup, 40.0);
     assert_shift(&dragged, &setup);
 
-    lay_out(&mut window, &dragged, &setup);
+    lay_out(&mut window, &setup);
     undo_and_redo(&mut window, [&before, &dragged]);
     picture(&mut window);
-    assert_eq!(file::write(&setup), fs::read_to_string(&saved).expect("the file is there"));
+    assert_eq!(
+        file::write(&setup),
+        fs::read_to_string(&saved).expect("the file is there")
+    );
     drop(window);
 
     let again = Window::open_file(&saved).now();
@@ -133,22 +139,31 @@ fn assert_moved_by(before: &Shown, setup: &Setup, pixels: f64) {
     let mut expected = demo();
     let up_mm = setup.bars[2].mount_in_frame.z * 1e3;
     let wanted_mm = expected.bars[2].mount_in_frame.z * 1e3 + pixels / pixels_per_mm(before);
-    assert!((up_mm - wanted_mm).abs() <= STEP_MM / 2.0 + 0.05, "{up_mm} mm, the mouse at {wanted_mm} mm");
+    assert!(
+        (up_mm - wanted_mm).abs() <= STEP_MM / 2.0 + 0.05,
+        "{up_mm} mm, the mouse at {wanted_mm} mm"
+    );
     let steps = up_mm / STEP_MM;
-    assert!((steps - steps.round()).abs() < 1e-6, "{up_mm} mm is no whole sixteenth of an inch");
+    assert!(
+        (steps - steps.round()).abs() < 1e-6,
+        "{up_mm} mm is no whole sixteenth of an inch"
+    );
     expected.bars[2].mount_in_frame.z = setup.bars[2].mount_in_frame.z;
     assert_eq!(*setup, expected);
 }
 
 /// Drags the ride post's rider down to laid out. The frame sinks, the wheels stay on the ground, and the axle shifts.
-fn lay_out(window: &mut Window, before: &Shown, setup: &Setup) {
+fn lay_out(window: &mut Window, setup: &Setup) {
+    let before = window.now();
     let [left, top, _, height] = before.pane;
     let on_post = |part: f64| [whole(left / 4.0), whole(top + height * part)];
     window.hands.point(on_post(0.4));
     window.hands.press();
     window.hands.glide(on_post(0.4), on_post(0.6));
     let (low, ride) = (setup.travel.laid_out_m * 1e3, setup.travel.ride_m * 1e3);
-    window.wait_for("a height on the way", |shown| shown.height_mm > low && shown.height_mm != ride);
+    window.wait_for("a height on the way", |shown| {
+        shown.height_mm > low && shown.height_mm != ride
+    });
     window.hands.glide(on_post(0.6), on_post(1.0));
     window.wait_for("laid out", |shown| (shown.height_mm - low).abs() < 1e-9);
     window.hands.release();
@@ -162,7 +177,10 @@ fn lay_out(window: &mut Window, before: &Shown, setup: &Setup) {
 }
 
 fn assert_near(is_mm: [f64; 2], expected_mm: [f64; 2]) {
-    let near = is_mm.iter().zip(expected_mm).all(|(is, expected)| (is - expected).abs() < 0.02);
+    let near = is_mm
+        .iter()
+        .zip(expected_mm)
+        .all(|(is, expected)| (is - expected).abs() < 0.02);
     assert!(near, "went {is_mm:?} mm on the screen, expected {expected_mm:?} mm");
 }
 
@@ -193,7 +211,10 @@ fn picture(window: &mut Window) {
     let stage = spread(&picture, 0..1000);
     assert!(stage.1 > 10.0, "the stage is flat: mean and deviation {stage:?}");
     let band = spread(&picture, 1340..1360);
-    assert!(band.0 < 60.0 && band.1 < 20.0, "no dark band below: mean and deviation {band:?}");
+    assert!(
+        band.0 < 60.0 && band.1 < 20.0,
+        "no dark band below: mean and deviation {band:?}"
+    );
 }
 
 /// Mean and standard deviation of some rows.
@@ -217,10 +238,18 @@ fn esc_puts_a_drag_back() {
     window.hands.key("Escape");
     window.wait_for("the drag put back", |shown| !shown.dragging);
     // The hand may go on moving for a while before it lets the button go.
-    window.hands.glide([from[0], from[1] - 30], [from[0] + 40, from[1] - 60]);
+    window
+        .hands
+        .glide([from[0], from[1] - 30], [from[0] + 40, from[1] - 60]);
     window.settle();
     window.hands.release();
     window.settle();
     let after = window.now();
-    assert_eq!(after, Shown { selected: after.selected.clone(), ..before });
+    assert_eq!(
+        after,
+        Shown {
+            selected: after.selected.clone(),
+            ..before
+        }
+    );
 }

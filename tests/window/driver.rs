@@ -45,7 +45,10 @@ impl Window {
             std::env::var_os("DISPLAY").is_some_and(|name| !name.is_empty()),
             "window tests need an X display: `cargo xtask test` gives them one"
         );
-        let folder = tempfile::Builder::new().prefix("axlewright-").tempdir().expect("a folder");
+        let folder = tempfile::Builder::new()
+            .prefix("axlewright-")
+            .tempdir()
+            .expect("a folder");
         let program = start(folder.path(), setup);
         let mut window = Self {
             program,
@@ -140,7 +143,10 @@ impl Window {
             if let Some(status) = self.program.try_wait().expect("the program can be asked") {
                 return status;
             }
-            assert!(begin.elapsed() < LIMIT, "waited {LIMIT:?} in vain for the program to end");
+            assert!(
+                begin.elapsed() < LIMIT,
+                "waited {LIMIT:?} in vain for the program to end"
+            );
             sleep(POLL);
         }
     }

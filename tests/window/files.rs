@@ -35,10 +35,21 @@ fn a_broken_file_leaves_the_old_setup() {
     window.hands.enter(&path.display().to_string());
     let told = window.wait_for("a notice", |shown| shown.notice.is_some());
     let notice = told.notice.clone().unwrap_or_default();
-    for word in ["broken.ron", &format!("line {line}"), &format!("column {column}"), "loaded_radious_mm"] {
+    for word in [
+        "broken.ron",
+        &format!("line {line}"),
+        &format!("column {column}"),
+        "loaded_radious_mm",
+    ] {
         assert!(notice.contains(word), "\"{word}\" is missing in: {notice}");
     }
-    assert_eq!(told, Shown { notice: told.notice.clone(), ..before });
+    assert_eq!(
+        told,
+        Shown {
+            notice: told.notice.clone(),
+            ..before
+        }
+    );
 
     window.settle();
     window.hands.key("2");
@@ -50,7 +61,9 @@ fn nudge(window: &mut Window) -> Setup {
     let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
     window.hands.point([x, y]);
     window.hands.click();
-    window.wait_for("the mount selected", |shown| shown.selected.as_deref() == Some(PANHARD_ON_FRAME));
+    window.wait_for("the mount selected", |shown| {
+        shown.selected.as_deref() == Some(PANHARD_ON_FRAME)
+    });
     window.settle();
     window.hands.key("Up");
     let mut setup = shop::demo::ALL[0].setup().expect("a demo reads");

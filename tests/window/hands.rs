@@ -81,5 +81,8 @@ impl Hands {
 }
 
 fn xdotool(words: &[&str]) -> Output {
-    Command::new("xdotool").args(words).output().expect("xdotool is installed")
+    Command::new("xdotool")
+        .args(words)
+        .output()
+        .expect("xdotool is installed")
 }

@@ -15,7 +15,10 @@ fn idle_draws_nothing() {
     let watched = Duration::from_secs(10);
     sleep(watched);
     let used = window.process().cpu() - before;
-    assert!(used < watched.mul_f64(0.02), "{used:?} of processor time in {watched:?} of doing nothing");
+    assert!(
+        used < watched.mul_f64(0.02),
+        "{used:?} of processor time in {watched:?} of doing nothing"
+    );
     assert_eq!(window.states(), states);
 }
 

@@ -9,7 +9,9 @@ fn typed_coordinates_move_the_mount() {
     let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
     window.hands.point([x, y]);
     window.hands.click();
-    window.wait_for("the mount selected", |shown| shown.selected.as_deref() == Some(PANHARD_ON_FRAME));
+    window.wait_for("the mount selected", |shown| {
+        shown.selected.as_deref() == Some(PANHARD_ON_FRAME)
+    });
     window.settle();
     // The card comes last, and its last box is the coordinate upwards.
     window.hands.key("shift+Tab");

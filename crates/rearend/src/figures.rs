@@ -71,7 +71,7 @@ fn place(setup: &Setup, row: &Row) -> &'static str {
 #[must_use]
 pub fn stance(setup: &Setup, row: &Row, units: Units) -> String {
     let [now, low, high] = [row.height_m, setup.travel.laid_out_m, setup.travel.full_lift_m].map(|h| units.length(h));
-    let height = format!("Ride height {now} of {low} to {high}");
+    let height = format!("Ride height {now} (travel {low} to {high})");
     if row.roll_rad.abs() < 1e-9 {
         return height;
     }

@@ -146,7 +146,7 @@ pub(crate) fn spawn(
     ));
 }
 
-/// Shadows and shadow maps as the quality asks.
+/// Follows a change of quality.
 pub(crate) fn follow_quality(
     quality: Res<Quality>,
     mut key: Query<&mut DirectionalLight, With<KeyLight>>,
@@ -156,11 +156,20 @@ pub(crate) fn follow_quality(
     if !quality.is_changed() {
         return;
     }
-    for mut light in &mut key {
-        light.shadow_maps_enabled = quality.has_shadows();
-    }
     for mut msaa in &mut cameras {
         *msaa = quality.msaa();
+    }
+    shadows(*quality, &mut key, &mut commands);
+}
+
+/// Shadows and shadow maps as a quality has them.
+pub(crate) fn shadows(
+    quality: Quality,
+    key: &mut Query<&mut DirectionalLight, With<KeyLight>>,
+    commands: &mut Commands,
+) {
+    for mut light in key {
+        light.shadow_maps_enabled = quality.has_shadows();
     }
     commands.insert_resource(DirectionalLightShadowMap {
         size: quality.shadow_map(),

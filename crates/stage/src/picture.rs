@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use bevy::app::{PluginsState, TerminalCtrlCHandlerPlugin};
 use bevy::asset::RenderAssetUsages;
 use bevy::camera::{RenderTarget, Viewport};
+use bevy::ecs::system::SystemParam;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
@@ -20,7 +21,7 @@ use image::RgbImage;
 use thiserror::Error;
 
 use crate::caption::{self, Caption};
-use crate::light::{self, Quality};
+use crate::light::{self, KeyLight, Quality};
 use crate::scene::{Shown, StagePlugin, aim};
 use crate::view::View;
 
@@ -92,7 +93,6 @@ struct Exposure {
     request: Request,
     camera: Entity,
     target: Handle<Image>,
-    quality_before: Quality,
     frames: u32,
     calm: u32,
     shot: bool,
@@ -124,12 +124,19 @@ pub(crate) fn plugin(app: &mut App) {
     }
 }
 
+/// What taking a picture needs of the world.
+#[derive(SystemParam)]
+struct Studio<'w, 's> {
+    commands: Commands<'w, 's>,
+    images: ResMut<'w, Assets<Image>>,
+    cameras: Query<'w, 's, &'static mut Camera>,
+    key_light: Query<'w, 's, &'static mut DirectionalLight, With<KeyLight>>,
+    quality: Res<'w, Quality>,
+}
+
 fn develop(
     mut room: ResMut<Darkroom>,
-    mut commands: Commands,
-    mut images: ResMut<Assets<Image>>,
-    mut quality: ResMut<Quality>,
-    mut cameras: Query<&mut Camera>,
+    mut studio: Studio,
     ready: Res<PipelinesReady>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
@@ -137,76 +144,95 @@ fn develop(
         return;
     }
     redraw.write(RequestRedraw);
-    if room.work.is_none()
-        && let Some(request) = room.wanted.take()
-    {
-        let exposure = expose(request, &mut commands, &mut images, *quality);
-        // A picture is worth waiting for, whatever the window is drawn with.
-        quality.set_if_neq(Quality::High);
-        room.work = Some(exposure);
+    let Some(mut work) = room.work.take() else {
+        room.work = room.wanted.take().map(|request| studio.expose(request));
         return;
-    }
-    let Some(work) = &mut room.work else { return };
-    work.frames += 1;
-    work.calm = if ready.0 { work.calm + 1 } else { 0 };
-    if work.calm == CALM_FRAMES
-        && let Ok(mut camera) = cameras.get_mut(work.camera)
-    {
-        // The projection follows the viewport in the next frame.
-        camera.viewport = None;
-    }
-    if !work.shot && work.calm > CALM_FRAMES {
-        work.shot = true;
-        let into = Arc::clone(&work.developed);
-        commands
-            .spawn(Screenshot::image(work.target.clone()))
-            .observe(move |shot: On<ScreenshotCaptured>| {
-                *into.lock().unwrap_or_else(PoisonError::into_inner) = Some(shot.image.clone());
-            });
-    }
-    let developed = work.developed.lock().unwrap_or_else(PoisonError::into_inner).take();
-    let outcome = match developed {
-        Some(image) => finish(&work.request, image),
-        None if work.frames > MOST_FRAMES => Err(PictureError::NoAnswer),
-        None => return,
     };
-    commands.entity(work.camera).despawn();
-    quality.set_if_neq(work.quality_before);
-    room.work = None;
-    room.done = Some(outcome);
+    match studio.advance(&mut work, ready.0) {
+        None => room.work = Some(work),
+        Some(outcome) => {
+            studio.clear_up(&work);
+            room.done = Some(outcome);
+        }
+    }
 }
 
-fn expose(request: Request, commands: &mut Commands, images: &mut Assets<Image>, quality_before: Quality) -> Exposure {
-    let size = UVec2::new(
-        request.size.x,
-        request.size.y - caption::height(request.size.x, request.size.y),
-    );
-    let target = images.add(blank(size));
-    let (mut transform, mut projection) = (Transform::default(), Projection::default());
-    aim(&request.view, &mut transform, &mut projection);
-    let camera = commands
-        .spawn((
-            light::camera_parts(images),
-            Camera {
-                order: -1,
-                viewport: Some(peephole()),
-                ..default()
-            },
+impl Studio<'_, '_> {
+    fn expose(&mut self, request: Request) -> Exposure {
+        // A picture has shadows, whatever the window is drawn with.
+        self.light(Quality::High);
+        let size = UVec2::new(
+            request.size.x,
+            request.size.y - caption::height(request.size.x, request.size.y),
+        );
+        let target = self.images.add(blank(size));
+        let (mut transform, mut projection) = (Transform::default(), Projection::default());
+        aim(&request.view, &mut transform, &mut projection);
+        let camera = Camera {
+            order: -1,
+            viewport: Some(peephole()),
+            ..default()
+        };
+        let camera = (
+            light::camera_parts(&mut self.images),
+            camera,
             RenderTarget::Image(target.clone().into()),
             Quality::High.msaa(),
             transform,
             projection,
-        ))
-        .id();
-    Exposure {
-        request,
-        camera,
-        target,
-        quality_before,
-        frames: 0,
-        calm: 0,
-        shot: false,
-        developed: Arc::default(),
+        );
+        Exposure {
+            request,
+            camera: self.commands.spawn(camera).id(),
+            target,
+            frames: 0,
+            calm: 0,
+            shot: false,
+            developed: Arc::default(),
+        }
+    }
+
+    /// One frame on; the outcome once there is one.
+    fn advance(&mut self, work: &mut Exposure, ready: bool) -> Option<Result<PathBuf, PictureError>> {
+        work.frames += 1;
+        work.calm = if ready { work.calm + 1 } else { 0 };
+        if let Ok(mut camera) = self.cameras.get_mut(work.camera) {
+            if work.shot {
+                // What it saw is on its way; seeing it again would cost seconds in software.
+                camera.is_active = false;
+            } else if work.calm >= CALM_FRAMES {
+                // The projection follows the viewport in the next frame.
+                camera.viewport = None;
+            }
+        }
+        if !work.shot && work.calm > CALM_FRAMES {
+            work.shot = true;
+            self.shoot(work);
+        }
+        let developed = work.developed.lock().unwrap_or_else(PoisonError::into_inner).take();
+        match developed {
+            Some(image) => Some(finish(&work.request, image)),
+            None => (work.frames > MOST_FRAMES).then_some(Err(PictureError::NoAnswer)),
+        }
+    }
+
+    fn shoot(&mut self, work: &Exposure) {
+        let into = Arc::clone(&work.developed);
+        let screenshot = self.commands.spawn(Screenshot::image(work.target.clone())).id();
+        self.commands
+            .entity(screenshot)
+            .observe(move |shot: On<ScreenshotCaptured>| {
+                *into.lock().unwrap_or_else(PoisonError::into_inner) = Some(shot.image.clone());
+            });
+    }
+
+    fn clear_up(&mut self, work: &Exposure) {
+        self.commands.entity(work.camera).despawn();
+        self.light(*self.quality);
+    }
+
+    fn light(&mut self, quality: Quality) {
+        light::shadows(quality, &mut self.key_light, &mut self.commands);
     }
 }
 

@@ -245,7 +245,7 @@ pub fn wheel_drop_m(setup: &Setup, row: &Row) -> f64 {
 pub fn subject(setup: &Setup) -> (Point3<f64>, f64) {
     let z = setup.wheels.loaded_radius_m;
     (
-        Point3::new(0.0, 0.0, z * 0.95),
+        Point3::new(-0.03, 0.0, z * 0.85),
         setup.axle.flange_to_flange_m + 2.2 * setup.wheels.tyre_width_m,
     )
 }

@@ -1,0 +1,151 @@
+//! The dialogs.
+
+use std::path::PathBuf;
+
+use egui::accesskit::Role;
+use egui::{Key, vec2};
+use egui_kittest::kittest::{NodeT, Queryable};
+use panels::{Act, Action, Dialog, PathPurpose, dialog_ui};
+use rearend::figures::CAUTION;
+
+use crate::support::{Window, acts, bench, click, key, says, settle, window, written};
+
+const FILE: &str = "File, with its folder:";
+
+fn dialog(mut dialog: Dialog) -> Window {
+    window(bench(0), vec2(900.0, 800.0), move |ui, _| dialog_ui(ui.ctx(), &mut dialog))
+}
+
+fn path(purpose: PathPurpose, text: &str) -> Window {
+    dialog(Dialog::Path {
+        purpose,
+        text: text.to_owned(),
+        can_browse: true,
+    })
+}
+
+fn type_text(window: &mut Window, text: &str) {
+    window.get_by_role_and_label(Role::TextInput, FILE).type_text(text);
+    settle(window);
+}
+
+#[test]
+fn a_path_can_be_typed_at_once_and_entered() {
+    for purpose in [PathPurpose::Open, PathPurpose::SaveAs, PathPurpose::Picture] {
+        let mut window = path(purpose, "");
+        assert!(window.get_by_role_and_label(Role::TextInput, FILE).is_focused());
+        type_text(&mut window, " /trucks/orchard.ron ");
+        assert_eq!(acts(&mut window), [], "nothing happens while it is typed");
+        key(&mut window, Key::Enter);
+        assert_eq!(acts(&mut window), [Act::Path(purpose, PathBuf::from("/trucks/orchard.ron"))]);
+    }
+}
+
+#[test]
+fn the_button_says_what_it_does_and_does_it() {
+    for (purpose, verb) in [
+        (PathPurpose::Open, "Open"),
+        (PathPurpose::SaveAs, "Save"),
+        (PathPurpose::Picture, "Save"),
+    ] {
+        let mut window = path(purpose, "/trucks/a");
+        click(&mut window, Role::Button, verb);
+        assert_eq!(acts(&mut window), [Act::Path(purpose, PathBuf::from("/trucks/a"))]);
+    }
+}
+
+#[test]
+fn without_a_path_there_is_nothing_to_enter() {
+    let mut window = path(PathPurpose::Open, "  ");
+    assert!(window.get_by_role_and_label(Role::Button, "Open").accesskit_node().is_disabled());
+    click(&mut window, Role::Button, "Open");
+    window.get_by_role_and_label(Role::TextInput, FILE).focus();
+    settle(&mut window);
+    key(&mut window, Key::Enter);
+    assert_eq!(acts(&mut window), []);
+    type_text(&mut window, "x.ron");
+    assert_eq!(written(&window, FILE).trim(), "x.ron", "typing goes on");
+}
+
+#[test]
+fn cancel_and_esc_close_a_dialog_and_do_nothing_else() {
+    let replace = Dialog::Replace {
+        purpose: PathPurpose::SaveAs,
+        path: PathBuf::from("/trucks/orchard.ron"),
+    };
+    let open = Dialog::Path {
+        purpose: PathPurpose::Open,
+        text: "/trucks/orchard.ron".to_owned(),
+        can_browse: false,
+    };
+    for which in [open, replace, Dialog::Unsaved] {
+        let mut window = dialog(which.clone());
+        click(&mut window, Role::Button, "Cancel");
+        assert_eq!(acts(&mut window), [Act::CloseDialog], "{which:?}");
+        let mut window = dialog(which.clone());
+        window.key_press(Key::Escape);
+        settle(&mut window);
+        assert_eq!(acts(&mut window), [Act::CloseDialog], "{which:?}");
+    }
+}
+
+#[test]
+fn the_systems_dialog_is_offered_where_there_is_one() {
+    let mut window = path(PathPurpose::SaveAs, "");
+    click(&mut window, Role::Button, "Browse…");
+    assert_eq!(acts(&mut window), [Act::Browse(PathPurpose::SaveAs)]);
+    let without = dialog(Dialog::Path {
+        purpose: PathPurpose::SaveAs,
+        text: String::new(),
+        can_browse: false,
+    });
+    assert!(says(&without, "Cancel") && !says(&without, "Browse…"));
+}
+
+#[test]
+fn unsaved_work_has_three_ways_out() {
+    for (button, act) in [
+        ("Save", Act::Choose(Action::Save)),
+        ("Go on without saving", Act::GoOnUnsaved),
+        ("Cancel", Act::CloseDialog),
+    ] {
+        let mut window = dialog(Dialog::Unsaved);
+        click(&mut window, Role::Button, button);
+        assert_eq!(acts(&mut window), [act], "{button}");
+    }
+}
+
+#[test]
+fn a_file_is_replaced_only_when_that_is_said() {
+    let path = PathBuf::from("/trucks/orchard.ron");
+    for purpose in [PathPurpose::SaveAs, PathPurpose::Picture] {
+        let mut window = dialog(Dialog::Replace {
+            purpose,
+            path: path.clone(),
+        });
+        assert!(says(&window, "/trucks/orchard.ron is already there."));
+        key(&mut window, Key::Enter);
+        assert_eq!(acts(&mut window), [], "Enter alone replaces nothing");
+        click(&mut window, Role::Button, "Replace");
+        assert_eq!(acts(&mut window), [Act::Path(purpose, path.clone())]);
+    }
+}
+
+#[test]
+fn the_list_of_keys_holds_every_key() {
+    let mut window = dialog(Dialog::Help(Action::Keys));
+    for action in Action::ALL {
+        let Some(shortcut) = action.shortcut() else { continue };
+        let key = window.ctx.format_shortcut(&shortcut);
+        assert!(says(&window, &key) && says(&window, action.tip()), "{action:?} {key}");
+    }
+    click(&mut window, Role::Button, "Close");
+    assert_eq!(acts(&mut window), [Act::CloseDialog]);
+}
+
+#[test]
+fn the_cautions_are_in_the_help() {
+    let window = dialog(Dialog::Help(Action::Cautions));
+    assert!(says(&window, CAUTION));
+    assert!(window.query_by_label_contains("kills").is_some());
+}

@@ -1,0 +1,19 @@
+//! The panels in use: a panel is drawn without a window, its parts are found by what they say, and what is done to them arrives on a
+//! bench as it would in the program.
+
+#![expect(
+    clippy::expect_used,
+    reason = "a test stops at the first thing that is not as it should be"
+)]
+
+mod colours;
+mod dialogs;
+mod findings_list;
+mod menu;
+mod mount_card;
+mod ride_post;
+mod shortcuts;
+mod stage_overlay;
+mod strips;
+mod support;
+mod truck_card;
