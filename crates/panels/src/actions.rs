@@ -194,23 +194,32 @@ impl Action {
     }
 }
 
-/// The keys pressed in this frame. Keys without a modifier count only while nothing is typed or operated by keyboard.
+/// The keys pressed in this frame, modifiers exactly as listed. While something is typed, keys without a modifier are letters, and undo is
+/// the text's own; Space works whatever has the keyboard.
 pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
-    let busy = ctx.memory(|m| m.focused().is_some());
-    // Longer chords first: Ctrl+Shift+S is not Ctrl+S.
-    let mut actions = Action::ALL;
-    actions.sort_by_key(|a| {
-        std::cmp::Reverse(
-            a.shortcut()
-                .map_or(0, |s| u8::from(s.modifiers.shift) + u8::from(s.modifiers.command)),
-        )
-    });
-    let pressed = |action: &Action| {
+    let (typing, focused) = (ctx.text_edit_focused(), ctx.memory(|m| m.focused().is_some()));
+    let is_taken = |action: Action, shortcut: &KeyboardShortcut| match shortcut.logical_key {
+        Key::Space => focused,
+        Key::F1 => false,
+        _ if shortcut.modifiers.command => typing && matches!(action, Action::Undo | Action::Redo),
+        _ => typing,
+    };
+    let is_struck = |action: &Action| {
         let Some(shortcut) = action.shortcut() else {
             return false;
         };
-        let is_typing = busy && !shortcut.modifiers.command && shortcut.logical_key != Key::F1;
-        !is_typing && ctx.input_mut(|i| i.consume_shortcut(&shortcut))
+        !is_taken(*action, &shortcut) && ctx.input_mut(|input| strike(input, &shortcut))
     };
-    actions.into_iter().filter(pressed).map(Act::Choose).collect()
+    Action::ALL.into_iter().filter(is_struck).map(Act::Choose).collect()
+}
+
+/// Takes a struck shortcut out of the input.
+fn strike(input: &mut egui::InputState, shortcut: &KeyboardShortcut) -> bool {
+    let is_it = |event: &egui::Event| {
+        matches!(event, egui::Event::Key { key, pressed: true, modifiers, .. }
+            if *key == shortcut.logical_key && modifiers.matches_exact(shortcut.modifiers))
+    };
+    let before = input.events.len();
+    input.events.retain(|event| !is_it(event));
+    input.events.len() < before
 }

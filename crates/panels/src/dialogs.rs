@@ -98,6 +98,9 @@ fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: boo
                 .id(Id::new("path box")),
         )
         .labelled_by(label.id);
+    if edit.gained_focus() {
+        crate::field::select_all(ui, Id::new("path box"), text.chars().count());
+    }
     let entered = edit.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
     if ui.memory(|m| m.focused().is_none()) && !entered {
         edit.request_focus();

@@ -100,7 +100,8 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
     None
 }
 
-fn select_all(ui: &Ui, id: Id, length: usize) {
+/// Selects all of a text box, so that typing replaces what stands there.
+pub fn select_all(ui: &Ui, id: Id, length: usize) {
     use egui::text::{CCursor, CCursorRange};
     if let Some(mut state) = egui::TextEdit::load_state(ui.ctx(), id) {
         state

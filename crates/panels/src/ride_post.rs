@@ -210,7 +210,7 @@ fn twist_wheel(ui: &mut Ui, area: Rect, bench: &Bench) -> Option<Act> {
     }
     if response.dragged() || response.drag_stopped() {
         response.request_focus();
-        // Half the wheel's width is all of the roll; near level it catches.
+        // Half the wheel's width is all of the roll.
         let roll = stand.roll_rad - f64::from(response.drag_delta().x / (wheel.width() / 2.0)) * most;
         return to(roll);
     }

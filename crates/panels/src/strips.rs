@@ -217,13 +217,22 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
 fn description(bench: &Bench, quantity: Quantity) -> String {
     let units = bench.units();
     let rows = bench.document().answers().level_rows();
+    let travel = &bench.setup().travel;
+    let words = |row: &Row, height_m: f64| {
+        let reached = (row.height_m - height_m).abs() < 1e-6;
+        if reached {
+            quantity.words(row, units)
+        } else {
+            "not reached".to_owned()
+        }
+    };
     match (rows.first(), rows.last()) {
         (Some(low), Some(high)) => {
             format!(
                 "{}: laid out {}, full lift {}",
                 quantity.title(),
-                quantity.words(low, units),
-                quantity.words(high, units)
+                words(low, travel.laid_out_m),
+                words(high, travel.full_lift_m)
             )
         }
         _ => format!("{}: not solved", quantity.title()),

@@ -54,7 +54,7 @@ impl Inks {
                 ink: Color32::from_rgb(24, 30, 38),
                 soft: Color32::from_rgb(84, 94, 106),
                 line: Color32::from_rgb(204, 210, 216),
-                now: Color32::from_rgb(176, 92, 0),
+                now: Color32::from_rgb(164, 84, 0),
                 paper: Color32::from_rgb(250, 251, 252),
                 limit: Color32::from_rgb(196, 74, 0),
             }

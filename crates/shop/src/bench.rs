@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use nalgebra::Vector3;
 use rearend::findings::capitalised;
-use rearend::setup::{Mount, Setup};
+use rearend::setup::{BarId, Mount, Setup, Side};
 use rearend::tape::Units;
 use rearend::travel::{Row, TravelEnd};
 
@@ -185,7 +185,7 @@ impl Bench {
         }
         // An opened document has its own stand already; settling it again changes nothing.
         if self.document.revision() != revision {
-            self.selected = self.selected.filter(|m| self.setup().mount(*m).is_some());
+            self.selected = self.selected.and_then(|m| still_there(self.setup(), m));
             self.stand_at(self.stand);
         }
     }
@@ -259,6 +259,23 @@ impl Bench {
     fn refuse(&mut self, error: &dyn std::error::Error) {
         self.notice = Some(Notice::Refused(format!("{}.", capitalised(&error.to_string()))));
     }
+}
+
+/// The mount, or the one that has taken its place: a mirrored bar that was unlinked is now the next one.
+fn still_there(setup: &Setup, mount: Mount) -> Option<Mount> {
+    let there = |m: Mount| setup.mount(m).map(|_| m);
+    there(mount).or_else(|| match mount {
+        Mount::Bar {
+            bar,
+            end,
+            side: Side::Mirrored,
+        } => there(Mount::Bar {
+            bar: BarId(bar.0 + 1),
+            end,
+            side: Side::Drawn,
+        }),
+        _ => None,
+    })
 }
 
 fn at_ride(setup: &Setup) -> Stand {

@@ -4,7 +4,7 @@ use nalgebra::Point3;
 use rearend::answers::Answers;
 use rearend::file::{self, FileError};
 use rearend::findings::Remedy;
-use rearend::setup::{BarId, Limits, Mount, Setup, SetupError, Travel};
+use rearend::setup::{Bar, BarId, Limits, Mount, Setup, SetupError, Travel};
 use thiserror::Error;
 
 /// One edit.
@@ -117,23 +117,58 @@ fn move_mount(setup: &mut Setup, mount: Mount, to: Point3<f64>) -> Result<(), Ch
     }
 }
 
-/// Unlinking leaves two bars of their own, so that nothing on the stage jumps.
-fn set_mirrored(setup: &mut Setup, bar: BarId, mirrored: bool) -> Result<(), ChangeError> {
-    let drawn = setup.bars.get_mut(bar.0).ok_or(ChangeError::NoSuchMount)?;
-    if drawn.mirrored == mirrored {
-        return Ok(());
-    }
-    drawn.mirrored = mirrored;
-    if !mirrored {
-        let mut other = drawn.clone();
-        let base = drawn.name.clone();
-        let left = drawn.mount_in_frame.y + drawn.mount_in_axle.y > 0.0;
-        let (mine, theirs) = if left { ("left", "right") } else { ("right", "left") };
-        drawn.name = format!("{mine} {base}");
-        other.name = format!("{theirs} {base}");
-        other.mount_in_frame.y *= -1.0;
-        other.mount_in_axle.y *= -1.0;
-        setup.bars.insert(bar.0 + 1, other);
+fn set_mirrored(setup: &mut Setup, id: BarId, mirrored: bool) -> Result<(), ChangeError> {
+    let bar = setup.bars.get(id.0).ok_or(ChangeError::NoSuchMount)?;
+    match (bar.mirrored, mirrored) {
+        (true, false) => unlink(setup, id),
+        (false, true) => link(setup, id),
+        _ => {}
     }
     Ok(())
+}
+
+const SIDES: [&str; 2] = ["left ", "right "];
+
+/// Leaves two bars of their own, so that nothing on the stage jumps.
+fn unlink(setup: &mut Setup, id: BarId) {
+    let bar = &mut setup.bars[id.0];
+    bar.mirrored = false;
+    let mut other = bar.clone();
+    let [mine, theirs] = if side(bar) > 0.0 { SIDES } else { [SIDES[1], SIDES[0]] };
+    other.name = format!("{theirs}{}", bar.name);
+    bar.name = format!("{mine}{}", bar.name);
+    other.mount_in_frame.y *= -1.0;
+    other.mount_in_axle.y *= -1.0;
+    setup.bars.insert(id.0 + 1, other);
+}
+
+/// Makes one bar stand for two; the bar that stood on the other side makes way.
+fn link(setup: &mut Setup, id: BarId) {
+    let bar = setup.bars[id.0].clone();
+    let plain = |name: &str| {
+        SIDES
+            .iter()
+            .find_map(|s| name.strip_prefix(s))
+            .unwrap_or(name)
+            .to_owned()
+    };
+    let is_twin = |(i, b): &(usize, &Bar)| {
+        *i != id.0
+            && !b.mirrored
+            && b.role == bar.role
+            && side(b) * side(&bar) < 0.0
+            && plain(&b.name) == plain(&bar.name)
+    };
+    let twin = setup.bars.iter().enumerate().find(is_twin).map(|(i, _)| i);
+    let linked = &mut setup.bars[id.0];
+    linked.mirrored = true;
+    linked.name = plain(&bar.name);
+    if let Some(twin) = twin {
+        setup.bars.remove(twin);
+    }
+}
+
+/// Positive for a bar left of the middle.
+fn side(bar: &Bar) -> f64 {
+    bar.mount_in_frame.y + bar.mount_in_axle.y
 }

@@ -166,7 +166,7 @@ fn a_nudge_of_nothing_does_nothing() {
 }
 
 #[test]
-fn a_selected_mount_that_goes_away_is_no_longer_selected() {
+fn the_selection_goes_with_the_mount_or_ends_with_it() {
     let mut bench = bench();
     let mirrored = Mount::Bar {
         bar: BarId(1),
@@ -180,6 +180,14 @@ fn a_selected_mount_that_goes_away_is_no_longer_selected() {
         bar: BarId(1),
         mirrored: false,
     }));
+    let on_its_own = Mount::Bar {
+        bar: BarId(2),
+        end: BarEnd::Frame,
+        side: Side::Drawn,
+    };
+    assert_eq!(bench.selected(), Some(on_its_own), "unlinked, it is a bar of its own");
+    // The panhard bar moved up by one place; opening another truck ends the selection.
+    bench.run(Command::OpenDemo(1));
     assert_eq!(bench.selected(), None);
 }
 

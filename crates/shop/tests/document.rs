@@ -504,3 +504,18 @@ proptest! {
         prop_assert_eq!(undo_all(&mut document), 1);
     }
 }
+
+#[test]
+fn linking_again_takes_the_other_bar_away() {
+    let mut document = document();
+    let before = document.setup().clone();
+    let bar = BarId(0);
+    document
+        .apply(&Change::SetMirrored { bar, mirrored: false })
+        .expect("unlinked");
+    assert_eq!(document.setup().bars.len(), before.bars.len() + 1);
+    document
+        .apply(&Change::SetMirrored { bar, mirrored: true })
+        .expect("linked");
+    assert_eq!(document.setup(), &before, "as it was, names included");
+}

@@ -111,7 +111,7 @@ struct PipelinesReady(bool);
 pub(crate) fn plugin(app: &mut App) {
     app.init_resource::<Darkroom>()
         .init_resource::<PipelinesReady>()
-        .add_systems(Last, develop);
+        .add_systems(Update, develop);
     if let Some(render) = app.get_sub_app_mut(RenderApp) {
         render.add_systems(
             ExtractSchedule,
@@ -134,6 +134,7 @@ struct Studio<'w, 's> {
     quality: Res<'w, Quality>,
 }
 
+/// Runs before bevy lays out shadow cascades for the frame's cameras and lights, which it expects to find when it renders them.
 fn develop(
     mut room: ResMut<Darkroom>,
     mut studio: Studio,

@@ -115,7 +115,10 @@ fn buttons_boxes_and_what_is_selected_can_be_read_in_light_and_dark() {
 #[test]
 fn grades_differ_in_their_mark_and_not_in_colour_alone() {
     let marks = read(Theme::Dark, |ui| GRADES.map(|g| Inks::grade(ui, g).0));
-    assert!(marks[0] != marks[1] && marks[1] != marks[2] && marks[0] != marks[2], "{marks:?}");
+    assert!(
+        marks[0] != marks[1] && marks[1] != marks[2] && marks[0] != marks[2],
+        "{marks:?}"
+    );
 }
 
 #[test]

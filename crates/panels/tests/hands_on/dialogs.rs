@@ -13,7 +13,9 @@ use crate::support::{Window, acts, bench, click, key, says, settle, window, writ
 const FILE: &str = "File, with its folder:";
 
 fn dialog(mut dialog: Dialog) -> Window {
-    window(bench(0), vec2(900.0, 800.0), move |ui, _| dialog_ui(ui.ctx(), &mut dialog))
+    window(bench(0), vec2(900.0, 800.0), move |ui, _| {
+        dialog_ui(ui.ctx(), &mut dialog)
+    })
 }
 
 fn path(purpose: PathPurpose, text: &str) -> Window {
@@ -37,7 +39,10 @@ fn a_path_can_be_typed_at_once_and_entered() {
         type_text(&mut window, " /trucks/orchard.ron ");
         assert_eq!(acts(&mut window), [], "nothing happens while it is typed");
         key(&mut window, Key::Enter);
-        assert_eq!(acts(&mut window), [Act::Path(purpose, PathBuf::from("/trucks/orchard.ron"))]);
+        assert_eq!(
+            acts(&mut window),
+            [Act::Path(purpose, PathBuf::from("/trucks/orchard.ron"))]
+        );
     }
 }
 
@@ -57,7 +62,12 @@ fn the_button_says_what_it_does_and_does_it() {
 #[test]
 fn without_a_path_there_is_nothing_to_enter() {
     let mut window = path(PathPurpose::Open, "  ");
-    assert!(window.get_by_role_and_label(Role::Button, "Open").accesskit_node().is_disabled());
+    assert!(
+        window
+            .get_by_role_and_label(Role::Button, "Open")
+            .accesskit_node()
+            .is_disabled()
+    );
     click(&mut window, Role::Button, "Open");
     window.get_by_role_and_label(Role::TextInput, FILE).focus();
     settle(&mut window);

@@ -36,7 +36,11 @@ fn lifted_too_far() -> Bench {
 
 fn levelness(bench: &Bench) -> Finding {
     let level = |f: &&Finding| matches!(f.kind, Kind::Level(_));
-    findings(bench).iter().find(level).expect("the panhard bar has a finding").clone()
+    findings(bench)
+        .iter()
+        .find(level)
+        .expect("the panhard bar has a finding")
+        .clone()
 }
 
 #[test]
@@ -51,7 +55,11 @@ fn every_finding_is_a_sentence_with_its_grade_in_words() {
             }
             // Grades and sentences are painted in turn, most serious first.
             let texts = painted(&window);
-            let grade = |t: &String| ["won't work", "check", "fine"].iter().position(|w| t.ends_with(&format!(" {w}")));
+            let grade = |t: &String| {
+                ["won't work", "check", "fine"]
+                    .iter()
+                    .position(|w| t.ends_with(&format!(" {w}")))
+            };
             let shown: Vec<_> = texts.iter().filter_map(grade).collect();
             let wanted: Vec<_> = findings(&bench)
                 .iter()
@@ -81,7 +89,9 @@ fn clicking_a_finding_goes_to_its_height_and_lights_its_part() {
             let acts = acts(&mut window);
             match finding.height_m {
                 Some(height_m) => {
-                    assert_eq!(window.state().bench.stand().height_m, height_m, "{sentence}");
+                    // Within the travel to the last bit, which a height of the sweep is not.
+                    let stood_m = window.state().bench.stand().height_m;
+                    assert!((stood_m - height_m).abs() < 1e-9, "{sentence}: {stood_m}");
                     assert_eq!(window.state().bench.stand().roll_rad, 0.0);
                     assert!(acts.contains(&Act::Light(finding.part)), "{sentence}: {acts:?}");
                 }
@@ -102,7 +112,10 @@ fn the_pointer_over_a_finding_lights_its_part() {
     window.get_by_label(&sentence(&bench, &finding)).hover();
     settle(&mut window);
     let lit = acts(&mut window);
-    assert!(finding.part.is_some() && lit.contains(&Act::Light(finding.part)), "{lit:?}");
+    assert!(
+        finding.part.is_some() && lit.contains(&Act::Light(finding.part)),
+        "{lit:?}"
+    );
     assert_eq!(window.state().bench.stand(), bench.stand(), "looking is not going");
 }
 
@@ -119,7 +132,13 @@ fn a_finding_is_reached_and_followed_by_keyboard() {
 
 /// Sideways shift laid out and at full lift.
 fn shift_at_ends(bench: &Bench) -> [f64; 2] {
-    let level = &bench.document().answers().solved.as_ref().expect("the setup is solved").level;
+    let level = &bench
+        .document()
+        .answers()
+        .solved
+        .as_ref()
+        .expect("the setup is solved")
+        .level;
     [0, level.rows.len() - 1].map(|i| level.rows[i].shift_m)
 }
 
@@ -137,7 +156,10 @@ fn levelling_at_half_travel_puts_the_axle_at_the_same_place_at_both_ends() {
     let level = levelness(&window.state().bench);
     assert_eq!(level.grade, Grade::Fine);
     assert!(says(&window, &sentence(&window.state().bench, &level)));
-    assert!(!says(&window, "level it at half travel"), "what is done is not offered again");
+    assert!(
+        !says(&window, "level it at half travel"),
+        "what is done is not offered again"
+    );
     assert!(says(&window, "level it at ride height"), "the other way is");
 }
 
@@ -158,7 +180,10 @@ fn levelling_at_ride_height_moves_the_axle_least_there() {
 
 #[test]
 fn a_notice_is_shown_until_it_is_closed() {
-    for notice in [Notice::Done("Saved to orchard.ron.".to_owned()), Notice::Refused("That is no setup.".to_owned())] {
+    for notice in [
+        Notice::Done("Saved to orchard.ron.".to_owned()),
+        Notice::Refused("That is no setup.".to_owned()),
+    ] {
         let (Notice::Done(text) | Notice::Refused(text)) = notice.clone();
         let mut bench = bench(0);
         bench.tell(notice);

@@ -14,7 +14,8 @@ use crate::support::{Window, bench, click, commands, is_ticked, key, mount, says
 const AXES: [&str; 3] = ["Forward", "Left", "Up"];
 const MIRRORED: &str = "mirrored on the other side";
 /// The lower bar and the panhard bar of the first demo.
-const [LOWER, PANHARD]: [usize; 2] = [0, 2];
+const LOWER: usize = 0;
+const PANHARD: usize = 2;
 /// Places are kept to a millionth of a millimetre.
 const FILE_M: f64 = 1e-9;
 
@@ -24,7 +25,13 @@ fn card(mut bench: Bench, mount: Mount) -> Window {
 }
 
 fn place(window: &Window, mount: Mount) -> Point3<f64> {
-    window.state().bench.setup().mount(mount).expect("the mount is there").point
+    window
+        .state()
+        .bench
+        .setup()
+        .mount(mount)
+        .expect("the mount is there")
+        .point
 }
 
 #[test]
@@ -38,7 +45,11 @@ fn a_typed_coordinate_moves_the_mount_along_its_axis_only() {
             assert_eq!(commands(&mut window), [], "nothing moves while it is typed");
             key(&mut window, Key::Enter);
             wanted[axis] = 19.25 * 0.0254;
-            assert!((place(&window, mount) - wanted).norm() < FILE_M, "{label} {:?}", place(&window, mount));
+            assert!(
+                (place(&window, mount) - wanted).norm() < FILE_M,
+                "{label} {:?}",
+                place(&window, mount)
+            );
             assert_eq!(written(&window, label), "19 1/4");
             window.state_mut().bench.run(Command::Undo);
             assert_eq!(window.state().bench.setup(), bench(0).setup(), "it is one step");
@@ -117,8 +128,15 @@ fn esc_drops_what_was_typed() {
     window.get_by_role_and_label(Role::TextInput, "Up").focus();
     crate::support::settle(&mut window);
     key(&mut window, Key::Escape);
-    assert_eq!(written(&window, "Up"), before, "nonsense that was complained about goes too");
-    assert!(!says(&window, &Units::Sixteenths.read("twelve").expect_err("no number").to_string()));
+    assert_eq!(
+        written(&window, "Up"),
+        before,
+        "nonsense that was complained about goes too"
+    );
+    assert!(!says(
+        &window,
+        &Units::Sixteenths.read("twelve").expect_err("no number").to_string()
+    ));
     assert_eq!(commands(&mut window), []);
     assert_eq!(window.state().bench.setup(), bench(0).setup());
 }
@@ -131,7 +149,9 @@ fn a_draft_belongs_to_its_mount() {
     let axle = mount(PANHARD, BarEnd::Axle);
     window.state_mut().bench.run(Command::Select(Some(axle)));
     crate::support::settle(&mut window);
-    let shown = Units::Sixteenths.read(&written(&window, "Up")).expect("a length is shown");
+    let shown = Units::Sixteenths
+        .read(&written(&window, "Up"))
+        .expect("a length is shown");
     assert!((shown - place(&window, axle).z).abs() < 1e-5);
 }
 
@@ -160,7 +180,11 @@ fn the_checkbox_unlinks_the_two_sides() {
     let right = mount(LOWER + 1, BarEnd::Frame);
     let [mine, theirs] = [place(&window, left), place(&window, right)];
     assert_eq!(theirs, Point3::new(mine.x, -mine.y, mine.z), "nothing jumps");
-    assert_eq!(window.state().bench.setup().mounts().len(), mounts, "two bars of their own stand where the pair stood");
+    assert_eq!(
+        window.state().bench.setup().mounts().len(),
+        mounts,
+        "two bars of their own stand where the pair stood"
+    );
 
     write(&mut window, "Up", "4");
     key(&mut window, Key::Enter);
@@ -193,7 +217,9 @@ fn every_mount_of_every_demo_has_a_card_that_closes() {
         for mount in bench(which).setup().mounts() {
             let mut window = card(bench(which), mount);
             for (axis, label) in AXES.into_iter().enumerate() {
-                let shown = Units::Sixteenths.read(&written(&window, label)).expect("a length is shown");
+                let shown = Units::Sixteenths
+                    .read(&written(&window, label))
+                    .expect("a length is shown");
                 assert!((shown - place(&window, mount)[axis]).abs() < 2e-6, "{mount:?} {label}");
             }
             click(&mut window, Role::Button, "close");

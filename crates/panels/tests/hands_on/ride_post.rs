@@ -55,14 +55,26 @@ fn arrow_keys_move_the_height_by_one_step_of_the_unit() {
         let start = stand(&window);
         focus(&mut window, HEIGHT);
         key(&mut window, Key::ArrowUp);
-        assert!((stand(&window).height_m - start.height_m - step_m).abs() < 1e-12, "{units:?}: up is higher");
+        assert!(
+            (stand(&window).height_m - start.height_m - step_m).abs() < 1e-12,
+            "{units:?}: up is higher"
+        );
         key(&mut window, Key::ArrowDown);
         key(&mut window, Key::ArrowDown);
-        assert!((stand(&window).height_m - start.height_m + step_m).abs() < 1e-12, "{units:?}: down is lower");
+        assert!(
+            (stand(&window).height_m - start.height_m + step_m).abs() < 1e-12,
+            "{units:?}: down is lower"
+        );
         assert_eq!(stand(&window).roll_rad, start.roll_rad);
         repeated(&mut window, Key::ArrowRight, 2);
-        assert!((stand(&window).height_m - start.height_m + step_m).abs() < 1e-12, "sideways arrows are not its own");
-        assert!(window.get_by_role_and_label(Role::Slider, HEIGHT).is_focused(), "arrows do not lead away from it");
+        assert!(
+            (stand(&window).height_m - start.height_m + step_m).abs() < 1e-12,
+            "sideways arrows are not its own"
+        );
+        assert!(
+            window.get_by_role_and_label(Role::Slider, HEIGHT).is_focused(),
+            "arrows do not lead away from it"
+        );
     }
 }
 
@@ -72,7 +84,9 @@ fn arrow_keys_do_nothing_to_what_has_not_got_the_keyboard() {
     for arrow in [Key::ArrowUp, Key::ArrowDown, Key::ArrowLeft, Key::ArrowRight] {
         key(&mut window, arrow);
         // Arrows lead from one thing to the next where nothing keeps them.
-        window.ctx.memory_mut(|m| m.focused().into_iter().for_each(|id| m.surrender_focus(id)));
+        window
+            .ctx
+            .memory_mut(|m| m.focused().into_iter().for_each(|id| m.surrender_focus(id)));
     }
     assert_eq!(commands(&mut window), []);
 }
@@ -80,9 +94,16 @@ fn arrow_keys_do_nothing_to_what_has_not_got_the_keyboard() {
 #[test]
 fn arrow_keys_stay_within_the_travel() {
     let mut window = post(bench(0));
-    let Travel { laid_out_m, full_lift_m, .. } = travel(&window);
+    let Travel {
+        laid_out_m,
+        full_lift_m,
+        ..
+    } = travel(&window);
     let steps = 200;
-    assert!(200.0 * Units::default().step_m() > full_lift_m - laid_out_m, "more than the whole travel");
+    assert!(
+        200.0 * Units::default().step_m() > full_lift_m - laid_out_m,
+        "more than the whole travel"
+    );
     focus(&mut window, HEIGHT);
     repeated(&mut window, Key::ArrowUp, steps);
     assert_eq!(stand(&window).height_m, full_lift_m);
@@ -93,7 +114,11 @@ fn arrow_keys_stay_within_the_travel() {
 #[test]
 fn a_click_on_the_post_stands_the_truck_there() {
     let mut window = post(bench(0));
-    let Travel { laid_out_m, full_lift_m, .. } = travel(&window);
+    let Travel {
+        laid_out_m,
+        full_lift_m,
+        ..
+    } = travel(&window);
     let rect = window.get_by_role_and_label(Role::Slider, HEIGHT).rect();
     for (at, height_m) in [
         (rect.center(), f64::midpoint(laid_out_m, full_lift_m)),
@@ -101,7 +126,11 @@ fn a_click_on_the_post_stands_the_truck_there() {
         (rect.center_bottom() - vec2(0.0, 2.0), laid_out_m),
     ] {
         click_at(&mut window, at);
-        assert!((stand(&window).height_m - height_m).abs() < SCREEN_M, "{:?} for {height_m}", stand(&window));
+        assert!(
+            (stand(&window).height_m - height_m).abs() < SCREEN_M,
+            "{:?} for {height_m}",
+            stand(&window)
+        );
     }
 }
 
@@ -112,8 +141,17 @@ fn dragging_the_rider_ends_where_it_is_let_go() {
     let rect = window.get_by_role_and_label(Role::Slider, HEIGHT).rect();
     click_at(&mut window, rect.center() - vec2(0.0, 90.0));
     let there = stand(&window).height_m;
-    drag(&mut window, PointerButton::Primary, rect.center() + vec2(0.0, 40.0), vec2(0.0, -130.0));
-    assert!((stand(&window).height_m - there).abs() < SCREEN_M, "{:?} for {there}", stand(&window));
+    drag(
+        &mut window,
+        PointerButton::Primary,
+        rect.center() + vec2(0.0, 40.0),
+        vec2(0.0, -130.0),
+    );
+    assert!(
+        (stand(&window).height_m - there).abs() < SCREEN_M,
+        "{:?} for {there}",
+        stand(&window)
+    );
     drag(&mut window, PointerButton::Primary, rect.center(), vec2(5.0, -900.0));
     assert_eq!(stand(&window).height_m, full_lift_m, "beyond the post is its end");
 }
@@ -133,7 +171,10 @@ fn the_post_tells_the_height_it_shows() {
     let mut window = post(bench(0));
     focus(&mut window, HEIGHT);
     key(&mut window, Key::ArrowUp);
-    let told = window.get_by_role_and_label(Role::Slider, HEIGHT).accesskit_node().numeric_value();
+    let told = window
+        .get_by_role_and_label(Role::Slider, HEIGHT)
+        .accesskit_node()
+        .numeric_value();
     assert_eq!(told, Some(stand(&window).height_m));
     assert!(painted(&window).contains(&Units::default().length(stand(&window).height_m)));
 }
@@ -149,7 +190,10 @@ fn arrow_keys_turn_the_wheel_towards_the_side_they_point_to() {
     key(&mut window, Key::ArrowRight);
     assert!((stand(&window).roll_rad - 2.0 * first).abs() < 1e-12, "steps are equal");
     repeated(&mut window, Key::ArrowLeft, 3);
-    assert!((stand(&window).roll_rad + first).abs() < 1e-12, "the left wheel goes up");
+    assert!(
+        (stand(&window).roll_rad + first).abs() < 1e-12,
+        "the left wheel goes up"
+    );
     assert!(painted(&window).iter().any(|t| t.starts_with("left wheel up")));
     assert_eq!(stand(&window).height_m, travel(&window).ride_m);
     assert!(window.get_by_role_and_label(Role::Slider, ROLL).is_focused());
@@ -167,7 +211,11 @@ fn the_wheel_stays_within_the_roll_of_the_travel() {
 
     let rect = window.get_by_role_and_label(Role::Slider, ROLL).rect();
     drag(&mut window, PointerButton::Primary, rect.center(), vec2(-400.0, 0.0));
-    assert_eq!(stand(&window).roll_rad, most, "dragged to the left, the left wheel is up");
+    assert_eq!(
+        stand(&window).roll_rad,
+        most,
+        "dragged to the left, the left wheel is up"
+    );
 }
 
 #[test]

@@ -8,7 +8,7 @@ use panels::{Handle, Overlay, Pointer, StageAct, ride_post_ui, stage_overlay_ui}
 use rearend::setup::{BarEnd, Carrier, Mount};
 use shop::Bench;
 
-use crate::support::{bench, click_at, dressed, drag, key, mount, press, settle};
+use crate::support::{bench, click_at, drag, dressed, key, mount, press, settle};
 
 const FIRST: &str = "left lower bar, frame";
 const SECOND: &str = "left lower bar, axle";
@@ -61,7 +61,12 @@ fn handles() -> Vec<Handle> {
         label: String::from(label),
         colour: [86, 180, 233],
     };
-    mounts().into_iter().zip([FIRST, SECOND, THIRD]).zip(at).map(handle).collect()
+    mounts()
+        .into_iter()
+        .zip([FIRST, SECOND, THIRD])
+        .zip(at)
+        .map(handle)
+        .collect()
 }
 
 /// The stage, with the ride post and a box to type into at its side.
@@ -83,7 +88,8 @@ fn stage() -> Window {
         }
         ui.set_width(150.0);
         let label = ui.label("Note");
-        ui.add(egui::TextEdit::singleline(&mut stage.note).desired_width(100.0)).labelled_by(label.id);
+        ui.add(egui::TextEdit::singleline(&mut stage.note).desired_width(100.0))
+            .labelled_by(label.id);
         ride_post_ui(ui, &stage.bench, false);
     };
     let stage = Stage {
@@ -141,11 +147,19 @@ fn dragging_a_handle_takes_hold_moves_and_lets_go() {
         free: false,
         axis: None,
     };
-    assert_eq!(acts.first(), Some(&StageAct::Grab(mounts()[0], plain(from))), "it is taken where it was pressed");
+    assert_eq!(
+        acts.first(),
+        Some(&StageAct::Grab(mounts()[0], plain(from))),
+        "it is taken where it was pressed"
+    );
     assert_eq!(acts.last(), Some(&StageAct::Drop));
     let between = &acts[1..acts.len() - 1];
     assert!(between.iter().all(|a| matches!(a, StageAct::Drag(_))), "{acts:?}");
-    assert_eq!(between.last(), Some(&StageAct::Drag(plain(from + by))), "the last movement counts");
+    assert_eq!(
+        between.last(),
+        Some(&StageAct::Drag(plain(from + by))),
+        "the last movement counts"
+    );
 }
 
 #[test]
@@ -228,11 +242,23 @@ fn dragging_beside_the_mounts_turns_and_the_other_buttons_slide() {
     let by = vec2(30.0, -20.0);
     let part = by / area().height();
     let mut window = stage();
-    assert_eq!(dragged_beside(&mut window, PointerButton::Primary, by), [StageAct::Orbit(part)]);
-    assert_eq!(dragged_beside(&mut window, PointerButton::Secondary, by), [StageAct::Pan(part)]);
-    assert_eq!(dragged_beside(&mut window, PointerButton::Middle, by), [StageAct::Pan(part)]);
+    assert_eq!(
+        dragged_beside(&mut window, PointerButton::Primary, by),
+        [StageAct::Orbit(part)]
+    );
+    assert_eq!(
+        dragged_beside(&mut window, PointerButton::Secondary, by),
+        [StageAct::Pan(part)]
+    );
+    assert_eq!(
+        dragged_beside(&mut window, PointerButton::Middle, by),
+        [StageAct::Pan(part)]
+    );
     window.event(Event::ModifiersChanged(Modifiers::SHIFT));
-    assert_eq!(dragged_beside(&mut window, PointerButton::Primary, by), [StageAct::Pan(part)]);
+    assert_eq!(
+        dragged_beside(&mut window, PointerButton::Primary, by),
+        [StageAct::Pan(part)]
+    );
 }
 
 #[test]
@@ -241,7 +267,10 @@ fn the_right_button_slides_from_a_handle_too() {
     let from = at(&window, FIRST);
     drag(&mut window, PointerButton::Secondary, from, vec2(60.0, 10.0));
     let acts = acts(&mut window);
-    assert!(!acts.is_empty() && acts.iter().all(|a| matches!(a, StageAct::Pan(_))), "{acts:?}");
+    assert!(
+        !acts.is_empty() && acts.iter().all(|a| matches!(a, StageAct::Pan(_))),
+        "{acts:?}"
+    );
 }
 
 fn scrolled(window: &mut Window, points: f32) -> f32 {
@@ -254,7 +283,13 @@ fn scrolled(window: &mut Window, points: f32) -> f32 {
     });
     // Egui spreads a turn of the wheel over some frames.
     window.run_steps(40);
-    let factor = |act| if let StageAct::Zoom(factor) = act { factor } else { panic!("{act:?} is no zoom") };
+    let factor = |act| {
+        if let StageAct::Zoom(factor) = act {
+            factor
+        } else {
+            panic!("{act:?} is no zoom")
+        }
+    };
     acts(window).into_iter().map(factor).product()
 }
 
@@ -308,9 +343,15 @@ fn tab_reaches_every_handle_and_selects_it() {
         reached.extend(acts(&mut window));
     }
     for mount in mounts() {
-        assert!(reached.contains(&StageAct::Select(Some(mount))), "{mount:?} in {reached:?}");
+        assert!(
+            reached.contains(&StageAct::Select(Some(mount))),
+            "{mount:?} in {reached:?}"
+        );
     }
-    assert!(reached.iter().all(|a| matches!(a, StageAct::Select(Some(_)))), "{reached:?}");
+    assert!(
+        reached.iter().all(|a| matches!(a, StageAct::Select(Some(_)))),
+        "{reached:?}"
+    );
 }
 
 #[test]
@@ -320,7 +361,10 @@ fn arrows_nudge_the_handle_that_has_the_keyboard() {
     settle(&mut window);
     assert_eq!(acts(&mut window), [StageAct::Select(Some(mounts()[1]))]);
     assert_nudges(&mut window);
-    assert!(window.get_by_label(SECOND).is_focused(), "arrows do not lead away from it");
+    assert!(
+        window.get_by_label(SECOND).is_focused(),
+        "arrows do not lead away from it"
+    );
 }
 
 #[test]
@@ -377,6 +421,10 @@ fn a_click_on_a_mount_takes_the_arrows_from_box_and_post() {
         click_at(&mut window, first);
         acts(&mut window);
         key(&mut window, Key::ArrowUp);
-        assert_eq!(acts(&mut window), [StageAct::Nudge(vec2(0.0, 1.0))], "{label} had the keyboard before");
+        assert_eq!(
+            acts(&mut window),
+            [StageAct::Nudge(vec2(0.0, 1.0))],
+            "{label} had the keyboard before"
+        );
     }
 }

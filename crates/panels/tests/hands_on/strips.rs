@@ -1,6 +1,5 @@
 //! The travel strips.
 
-use egui::accesskit::Role;
 use egui::{PointerButton, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use panels::strips_ui;
@@ -52,7 +51,10 @@ fn signed(words: &str) -> f64 {
     let size: f64 = number.and_then(|n| n.parse().ok()).expect("words begin with a number");
     let is_minus = ["right", "down", "back"].iter().any(|w| words.contains(w));
     let is_plus = ["left", "up", "forward"].iter().any(|w| words.contains(w));
-    assert!(is_minus != is_plus || (size == 0.0 && !is_minus), "one side is named: {words}");
+    assert!(
+        is_minus != is_plus || (size == 0.0 && !is_minus),
+        "one side is named: {words}"
+    );
     if is_minus { -size } else { size }
 }
 
@@ -68,7 +70,11 @@ fn a_strip_says_in_words_what_it_shows_laid_out_and_at_full_lift() {
         for units in Units::ALL {
             let mut bench = bench(which);
             bench.run(Command::SetUnits(units));
-            let Travel { laid_out_m, full_lift_m, .. } = bench.setup().travel;
+            let Travel {
+                laid_out_m,
+                full_lift_m,
+                ..
+            } = bench.setup().travel;
             let (low, high) = (rows(&bench)[0], rows(&bench)[rows(&bench).len() - 1]);
             assert!((low.height_m - laid_out_m).abs() < 1e-9 && (high.height_m - full_lift_m).abs() < 1e-9);
             let window = strips(bench);
@@ -76,7 +82,10 @@ fn a_strip_says_in_words_what_it_shows_laid_out_and_at_full_lift() {
                 let description = description(&window, title);
                 for (said, row) in ends(&description).into_iter().zip([low, high]) {
                     let (is, half_a_decimal) = quantity(title, &row, units);
-                    assert!((said - is).abs() <= half_a_decimal * 1.001, "{which} {units:?}: {description}, is {is}");
+                    assert!(
+                        (said - is).abs() <= half_a_decimal * 1.001,
+                        "{which} {units:?}: {description}, is {is}"
+                    );
                 }
             }
         }
@@ -92,7 +101,10 @@ fn an_end_that_is_not_reached_is_not_given_a_value() {
     };
     bench.run(Command::Apply(Change::SetTravel(travel)));
     let last = rows(&bench)[rows(&bench).len() - 1];
-    assert!(last.height_m < 1.4, "bars of half a metre do not reach down a metre and a half");
+    assert!(
+        last.height_m < 1.4,
+        "bars of half a metre do not reach down a metre and a half"
+    );
     let window = strips(bench);
     for title in TITLES {
         let description = description(&window, title);
@@ -107,7 +119,10 @@ fn a_strip_shows_the_value_now() {
         let mut bench = bench(0);
         bench.run(Command::SetUnits(units));
         let height_m = bench.setup().travel.full_lift_m;
-        bench.run(Command::StandAt(Stand { height_m, roll_rad: 0.0 }));
+        bench.run(Command::StandAt(Stand {
+            height_m,
+            roll_rad: 0.0,
+        }));
         let now = *bench.now().expect("full lift is reached");
         let window = strips(bench);
         for title in TITLES {
@@ -128,7 +143,10 @@ fn a_height_beyond_the_reach_of_the_bars_has_no_value() {
         ..bench.setup().travel
     };
     bench.run(Command::Apply(Change::SetTravel(travel)));
-    bench.run(Command::StandAt(Stand { height_m: 1.5, roll_rad: 0.0 }));
+    bench.run(Command::StandAt(Stand {
+        height_m: 1.5,
+        roll_rad: 0.0,
+    }));
     let window = strips(bench);
     let said = painted(&window).into_iter().filter(|t| t == "not reached").count();
     assert_eq!(said, TITLES.len());
@@ -141,17 +159,34 @@ fn clicking_and_dragging_a_strip_moves_the_ride_height_and_keeps_the_roll() {
         let roll_rad = bench.setup().travel.one_wheel_up_rad / 2.0;
         let height_m = bench.stand().height_m;
         bench.run(Command::StandAt(Stand { height_m, roll_rad }));
-        let Travel { laid_out_m, full_lift_m, .. } = bench.setup().travel;
+        let Travel {
+            laid_out_m,
+            full_lift_m,
+            ..
+        } = bench.setup().travel;
         let mut window = strips(bench);
         let label = description(&window, title);
         let rect = window.get_by_label(&label).rect();
         click_at(&mut window, rect.center());
         let stand = window.state().bench.stand();
-        assert!((stand.height_m - f64::midpoint(laid_out_m, full_lift_m)).abs() < SCREEN_M, "{stand:?}");
+        assert!(
+            (stand.height_m - f64::midpoint(laid_out_m, full_lift_m)).abs() < SCREEN_M,
+            "{stand:?}"
+        );
         assert_eq!(stand.roll_rad, roll_rad);
-        drag(&mut window, PointerButton::Primary, rect.center(), vec2(0.0, -rect.height()));
+        drag(
+            &mut window,
+            PointerButton::Primary,
+            rect.center(),
+            vec2(0.0, -rect.height()),
+        );
         assert_eq!(window.state().bench.stand().height_m, full_lift_m);
-        drag(&mut window, PointerButton::Primary, rect.center(), vec2(0.0, rect.height()));
+        drag(
+            &mut window,
+            PointerButton::Primary,
+            rect.center(),
+            vec2(0.0, rect.height()),
+        );
         assert_eq!(window.state().bench.stand().height_m, laid_out_m);
     }
 }
@@ -193,7 +228,10 @@ fn every_strip_tells_a_round_full_scale_that_just_holds_its_curve() {
                     (_, Units::Millimetres) => 1.0,
                     _ => 0.05,
                 };
-                assert!(full <= 3.0 * largest.max(least), "{title} {units:?}: {written} for {largest}");
+                assert!(
+                    full <= 3.0 * largest.max(least),
+                    "{title} {units:?}: {written} for {largest}"
+                );
                 let symbol = if title == "Pinion angle" { "°" } else { units.symbol() };
                 assert!(written.ends_with(symbol), "{written}");
                 let leading = full / 10f64.powf(full.log10().floor() + 1e-9);

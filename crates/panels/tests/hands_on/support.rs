@@ -79,7 +79,13 @@ pub fn acts(window: &mut Window) -> Vec<Act> {
 
 /// The commands among it.
 pub fn commands(window: &mut Window) -> Vec<Command> {
-    let command = |act| if let Act::Do(command) = act { Some(command) } else { None };
+    let command = |act| {
+        if let Act::Do(command) = act {
+            Some(command)
+        } else {
+            None
+        }
+    };
     acts(window).into_iter().filter_map(command).collect()
 }
 

@@ -27,7 +27,11 @@ fn enter(window: &mut Window, label: &str, text: &str) {
 #[track_caller]
 fn grade(window: &Window, which: impl Fn(&Kind) -> bool) -> Grade {
     let findings = &window.state().bench.document().answers().findings;
-    findings.iter().find(|f: &&Finding| which(&f.kind)).expect("it is found").grade
+    findings
+        .iter()
+        .find(|f: &&Finding| which(&f.kind))
+        .expect("it is found")
+        .grade
 }
 
 #[test]
@@ -35,13 +39,21 @@ fn each_height_is_typed_into_its_own_box() {
     let mut window = card(bench(0));
     window.state_mut().bench.run(Command::SetUnits(Units::Millimetres));
     crate::support::settle(&mut window);
-    for (label, shown, typed) in [("Full lift", "230", "240"), ("Ride", "150", "155"), ("Laid out", "90", "80")] {
+    for (label, shown, typed) in [
+        ("Full lift", "230", "240"),
+        ("Ride", "150", "155"),
+        ("Laid out", "90", "80"),
+    ] {
         assert_eq!(written(&window, label), shown, "as the demo's file has it");
         enter(&mut window, label, typed);
         assert_eq!(written(&window, label), typed);
     }
     let travel = window.state().bench.setup().travel;
-    for (is, wanted) in [(travel.full_lift_m, 0.24), (travel.ride_m, 0.155), (travel.laid_out_m, 0.08)] {
+    for (is, wanted) in [
+        (travel.full_lift_m, 0.24),
+        (travel.ride_m, 0.155),
+        (travel.laid_out_m, 0.08),
+    ] {
         assert!((is - wanted).abs() < 1e-9, "{travel:?}");
     }
 }
@@ -64,7 +76,11 @@ fn laid_out_above_full_lift_is_refused_with_a_notice_and_nothing_changes() {
     assert_eq!(written(&window, "Laid out"), shown, "the box shows what is in force");
 
     enter(&mut window, "Laid out", "3");
-    assert_eq!(window.state().bench.notice(), None, "what is accepted takes the notice away");
+    assert_eq!(
+        window.state().bench.notice(),
+        None,
+        "what is accepted takes the notice away"
+    );
 }
 
 #[test]
@@ -89,7 +105,11 @@ fn limits_decide_between_check_and_fine() {
 #[test]
 fn the_roll_of_one_wheel_up_is_typed_in_degrees() {
     let mut window = card(bench(0));
-    assert_eq!(written(&window, "One wheel up, degrees"), "3", "as the demo's file has it");
+    assert_eq!(
+        written(&window, "One wheel up, degrees"),
+        "3",
+        "as the demo's file has it"
+    );
     enter(&mut window, "One wheel up, degrees", "4.5°");
     assert!((window.state().bench.setup().travel.one_wheel_up_rad - 4.5f64.to_radians()).abs() < 1e-9);
 }
@@ -97,7 +117,11 @@ fn the_roll_of_one_wheel_up_is_typed_in_degrees() {
 #[test]
 fn angles_that_no_axle_takes_are_explained_and_kept() {
     let mut window = card(bench(0));
-    for (typed, words) in [("99", "0 to 15 degrees"), ("-1", "0 to 15 degrees"), ("three", "a number of degrees")] {
+    for (typed, words) in [
+        ("99", "0 to 15 degrees"),
+        ("-1", "0 to 15 degrees"),
+        ("three", "a number of degrees"),
+    ] {
         enter(&mut window, "One wheel up, degrees", typed);
         assert!(window.query_by_label_contains(words).is_some(), "{typed}");
         assert_eq!(written(&window, "One wheel up, degrees"), typed);
