@@ -1,1 +1,14 @@
+//! The commands that need no window, as a shell runs them: what they write, and how they refuse.
 
+#[path = "commands/findings.rs"]
+mod findings;
+#[path = "support/look.rs"]
+mod look;
+#[path = "commands/picture.rs"]
+mod picture;
+#[path = "commands/refusals.rs"]
+mod refusals;
+#[path = "commands/shell.rs"]
+mod shell;
+#[path = "commands/travel.rs"]
+mod travel;

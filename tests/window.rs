@@ -8,6 +8,8 @@ mod driver;
 mod files;
 #[path = "window/hands.rs"]
 mod hands;
+#[path = "support/look.rs"]
+mod look;
 #[path = "window/process.rs"]
 mod process;
 #[path = "window/shown.rs"]

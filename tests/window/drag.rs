@@ -3,12 +3,12 @@
 use std::fs;
 use std::path::Path;
 
-use image::GrayImage;
 use rearend::file;
 use rearend::setup::Setup;
 use tests::parallelogram;
 
 use crate::driver::Window;
+use crate::look::assert_picture;
 use crate::shown::Shown;
 
 /// The mount that most tests move.
@@ -92,6 +92,8 @@ pub fn assert_shift(shown: &Shown, setup: &Setup) {
 
 #[test]
 fn drag_scrub_undo_picture_save() {
+    let shelf = tempfile::tempdir().expect("a folder that outlasts the window");
+    let saved = shelf.path().join("dragged.ron");
     let mut window = Window::open();
     let before = window.look_from_behind();
     assert_shift(&before, &demo());
@@ -101,7 +103,6 @@ fn drag_scrub_undo_picture_save() {
     assert_eq!(dragged.undo.as_deref(), Some("move panhard bar, on the frame"));
     assert!(dragged.unsaved);
 
-    let saved = window.path("dragged.ron");
     save(&mut window, &saved);
     let setup = read(&saved);
     assert_moved_by(&before, &setup, 40.0);
@@ -196,7 +197,7 @@ fn undo_and_redo(window: &mut Window, [before, dragged]: [&Shown; 2]) {
     assert!(!redone.unsaved, "this is what is saved");
 }
 
-/// Saves a picture and looks at it: the truck above, the dark band with its rule below.
+/// Saves a picture and looks at it.
 fn picture(window: &mut Window) {
     let path = window.path("picture.png");
     window.hands.key("ctrl+p");
@@ -204,29 +205,9 @@ fn picture(window: &mut Window) {
     window.settle();
     window.hands.enter(&path.display().to_string());
     window.wait_for("word of the picture", |shown| {
-        !shown.picture_busy && shown.notice.as_ref().is_some_and(|n| n.contains("picture.png"))
+        shown.notice.as_ref().is_some_and(|n| n.contains("picture.png"))
     });
-    let picture = image::open(&path).expect("the picture decodes").to_luma8();
-    assert_eq!(picture.dimensions(), (1920, 1360));
-    let stage = spread(&picture, 0..1000);
-    assert!(stage.1 > 10.0, "the stage is flat: mean and deviation {stage:?}");
-    let band = spread(&picture, 1340..1360);
-    assert!(
-        band.0 < 60.0 && band.1 < 20.0,
-        "no dark band below: mean and deviation {band:?}"
-    );
-}
-
-/// Mean and standard deviation of some rows.
-fn spread(picture: &GrayImage, rows: std::ops::Range<u32>) -> (f64, f64) {
-    let values: Vec<f64> = rows
-        .flat_map(|y| (0..picture.width()).map(move |x| (x, y)))
-        .map(|(x, y)| f64::from(picture.get_pixel(x, y).0[0]))
-        .collect();
-    let mean = |values: &[f64]| values.iter().sum::<f64>() / f64::from(u32::try_from(values.len()).unwrap_or(1));
-    let middle = mean(&values);
-    let squares: Vec<f64> = values.iter().map(|v| (v - middle).powi(2)).collect();
-    (middle, mean(&squares).sqrt())
+    assert_picture(&path, (1920, 1360));
 }
 
 #[test]

@@ -127,9 +127,9 @@ impl Window {
     pub fn settle(&mut self) {
         const CALM_LOOKS: usize = 8;
         let process = self.process();
-        let (mut calm, mut cpu) = (0, process.cpu());
+        let (mut calm, mut cpu) = (0, process.cpu_s());
         self.wait("the window to come to rest", || {
-            let now = process.cpu();
+            let now = process.cpu_s();
             calm = if process.waits() && now == cpu { calm + 1 } else { 0 };
             cpu = now;
             (calm >= CALM_LOOKS).then_some(())

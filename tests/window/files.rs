@@ -52,6 +52,7 @@ fn a_broken_file_leaves_the_old_setup() {
     );
 
     window.settle();
+    assert_eq!(window.now(), told, "a notice leaves the stage the room it has");
     window.hands.key("2");
     window.wait_for("the view from the side", Shown::is_from_the_side);
 }

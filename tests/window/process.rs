@@ -1,7 +1,6 @@
 //! The program's process as the system accounts for it.
 
 use std::fs;
-use std::time::Duration;
 
 /// Ticks of processor time in a second: what Linux tells programs, whatever it counts in itself.
 const TICKS_PER_S: f64 = 100.0;
@@ -11,14 +10,14 @@ const TICKS_PER_S: f64 = 100.0;
 pub struct Process(pub u32);
 
 impl Process {
-    /// Processor time used so far by all threads.
-    pub fn cpu(self) -> Duration {
+    /// Processor time used so far by all threads, s.
+    pub fn cpu_s(self) -> f64 {
         let stat = fs::read_to_string(format!("/proc/{}/stat", self.0)).expect("the process runs");
         // The name in brackets may hold anything; after it, user and system time are the 12th and 13th.
         let after_name = stat.rsplit(')').next().expect("a line of numbers");
         let numbers = after_name.split_whitespace().skip(11).take(2);
         let ticks: f64 = numbers.map(|n| n.parse::<f64>().expect("a number of ticks")).sum();
-        Duration::from_secs_f64(ticks / TICKS_PER_S)
+        ticks / TICKS_PER_S
     }
 
     /// Memory in use, MB.

@@ -14,7 +14,6 @@ pub struct Shown {
     pub dialog: bool,
     pub selected: Option<String>,
     pub dragging: bool,
-    pub picture_busy: bool,
     /// Left, top, width, height of the stage.
     pub pane: [f64; 4],
     pub handles: Vec<Handle>,

@@ -198,7 +198,7 @@ impl Action {
 /// the text's own; Space works whatever has the keyboard.
 pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
     let (typing, focused) = (ctx.text_edit_focused(), ctx.memory(|m| m.focused().is_some()));
-    let is_taken = |action: Action, shortcut: &KeyboardShortcut| match shortcut.logical_key {
+    let is_taken = |action: Action, shortcut: KeyboardShortcut| match shortcut.logical_key {
         Key::Space => focused,
         Key::F1 => false,
         _ if shortcut.modifiers.command => typing && matches!(action, Action::Undo | Action::Redo),
@@ -208,13 +208,13 @@ pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
         let Some(shortcut) = action.shortcut() else {
             return false;
         };
-        !is_taken(*action, &shortcut) && ctx.input_mut(|input| strike(input, &shortcut))
+        !is_taken(*action, shortcut) && ctx.input_mut(|input| strike(input, shortcut))
     };
     Action::ALL.into_iter().filter(is_struck).map(Act::Choose).collect()
 }
 
 /// Takes a struck shortcut out of the input.
-fn strike(input: &mut egui::InputState, shortcut: &KeyboardShortcut) -> bool {
+fn strike(input: &mut egui::InputState, shortcut: KeyboardShortcut) -> bool {
     let is_it = |event: &egui::Event| {
         matches!(event, egui::Event::Key { key, pressed: true, modifiers, .. }
             if *key == shortcut.logical_key && modifiers.matches_exact(shortcut.modifiers))

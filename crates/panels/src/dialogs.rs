@@ -98,12 +98,10 @@ fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: boo
                 .id(Id::new("path box")),
         )
         .labelled_by(label.id);
-    if edit.gained_focus() {
-        crate::field::select_all(ui, Id::new("path box"), text.chars().count());
-    }
     let entered = edit.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-    if ui.memory(|m| m.focused().is_none()) && !entered {
+    if has_just_opened(ui) || (entered && text.trim().is_empty()) {
         edit.request_focus();
+        crate::field::select_all(ui, edit.id, text.chars().count());
     }
     ui.horizontal(|ui| {
         let go = ui
@@ -119,6 +117,14 @@ fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: boo
             acts.push(Act::CloseDialog);
         }
     });
+}
+
+/// True in the first pass of a dialog: it was not there in the pass before.
+fn has_just_opened(ui: &Ui) -> bool {
+    let seen = Id::new("path dialog seen");
+    let now = ui.ctx().cumulative_pass_nr();
+    let last = ui.data_mut(|d| d.get_temp_mut_or_insert_with(seen, || None::<u64>).replace(now));
+    last.is_none_or(|last| now > last + 1)
 }
 
 fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &std::path::Path, acts: &mut Vec<Act>) {

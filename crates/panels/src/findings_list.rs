@@ -33,12 +33,13 @@ fn notice(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
         .corner_radius(5)
         .inner_margin(6);
     let closed = frame.show(ui, |ui| {
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let close = ui.small_button("close");
-            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                ui.add(egui::Label::new(text).wrap())
+        ui.horizontal(|ui| {
+            let room = (ui.available_width() - 70.0).max(100.0);
+            ui.allocate_ui(egui::vec2(room, 18.0), |ui| {
+                ui.set_width(room);
+                ui.add(egui::Label::new(text).wrap());
             });
-            close.clicked()
+            ui.small_button("close").clicked()
         })
         .inner
     });
