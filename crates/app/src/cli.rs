@@ -145,8 +145,19 @@ fn open_window(path: Option<PathBuf>, trace: Option<PathBuf>) -> Result<ExitCode
     window::open(Bench::new(setup, path), trace)
 }
 
+/// The message's first sentence on one line: a colon is followed by what stands indented below it.
 fn first_sentence(message: &str) -> String {
-    let first = message.lines().next().unwrap_or("the command line cannot be read");
+    let mut lines = message.lines();
+    let first = lines.next().unwrap_or("the command line cannot be read");
     let first = first.strip_prefix("error: ").unwrap_or(first);
-    format!("{first}; see axlewright --help")
+    let listed: Vec<_> = if first.ends_with(':') {
+        lines
+            .take_while(|line| !line.trim().is_empty())
+            .map(str::trim)
+            .collect()
+    } else {
+        Vec::new()
+    };
+    let sentence = format!("{first} {}", listed.join(", "));
+    format!("{}; see axlewright --help", sentence.trim_end())
 }
