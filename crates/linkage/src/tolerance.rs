@@ -27,6 +27,9 @@ pub const STEP_RAD: f64 = 0.25 * std::f64::consts::PI / 180.0;
 /// A solved step may differ from the predicted one by this fraction of its size; more means another assembly, or a fold near by.
 pub const STRAY: f64 = 0.3;
 
+/// Strays beyond this fraction of what is allowed have the Jacobian's sign checked as well.
+pub const DOUBT: f64 = 0.05;
+
 /// Strays below this fraction of the characteristic length are never held against a step.
 pub const STRAY_FLOOR: f64 = 1e-6;
 

@@ -178,7 +178,9 @@ where
         if strayed > allowed.max(tolerance::STRAY_FLOOR * self.mechanism.scale_m) {
             return Err(Unsolved::OtherAssembly);
         }
-        if self.method == Method::Exact && system.handedness() != self.handedness {
+        // Far from a fold the step lands where it was predicted, and the sign need not be asked for.
+        let in_doubt = strayed > tolerance::DOUBT * allowed;
+        if in_doubt && self.method == Method::Exact && system.handedness() != self.handedness {
             return Err(Unsolved::OtherAssembly);
         }
         if self.method == Method::Elastic && self.gives_too_much(solved, system.worst_gap_m) {
