@@ -167,7 +167,7 @@ fn errors_in(folder: &Path) -> PathBuf {
 
 fn start(folder: &Path, setup: Option<&Path>) -> Child {
     let errors = File::create(errors_in(folder)).expect("a file in a folder of one's own");
-    Command::new(tests::program::path())
+    ending_with_the_test(&tests::program::path())
         .args(setup)
         .arg("--trace")
         .arg(trace_in(folder))
@@ -179,6 +179,17 @@ fn start(folder: &Path, setup: Option<&Path>) -> Child {
         .stderr(errors)
         .spawn()
         .expect("the program starts")
+}
+
+/// A command that ends when its test does, even when the test is killed and drops nothing: a window left behind would take the mouse.
+fn ending_with_the_test(program: &Path) -> Command {
+    let helper = Command::new("setpriv").arg("--version").output();
+    if !helper.is_ok_and(|output| output.status.success()) {
+        return Command::new(program);
+    }
+    let mut command = Command::new("setpriv");
+    command.args(["--pdeathsig", "KILL"]).arg(program);
+    command
 }
 
 impl Drop for Window {

@@ -13,12 +13,12 @@ const DRAG_STEPS: i32 = 8;
 const BETWEEN_STEPS_S: &str = "0.02";
 
 impl Hands {
-    /// On the window of a process, once it is there, with the keyboard's focus: there is no window manager to give it.
+    /// On the window of a process, once it is there, on top and with the keyboard's focus: there is no window manager to see to that.
     pub fn on_window_of(process: u32) -> Option<Self> {
         let found = xdotool(&["search", "--onlyvisible", "--pid", &process.to_string()]);
         let window = String::from_utf8_lossy(&found.stdout).lines().next()?.to_owned();
         let hands = Self { window };
-        hands.act(&["windowfocus", "--sync", &hands.window]);
+        hands.act(&["windowraise", &hands.window, "windowfocus", "--sync", &hands.window]);
         Some(hands)
     }
 
