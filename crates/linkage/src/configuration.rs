@@ -77,12 +77,14 @@ impl Configuration {
         self.to_array().iter().all(|c| c.is_finite())
     }
 
+    #[inline]
     pub(crate) fn to_array(self) -> [f64; COORDINATES] {
         let [c0, c1] = self.crank_rad;
         let o = self.origin_in_ground;
         [o.x, o.y, o.z, self.yaw_rad, self.roll_rad, self.pitch_rad, c0, c1]
     }
 
+    #[inline]
     pub(crate) fn from_array(c: [f64; COORDINATES]) -> Self {
         Self {
             origin_in_ground: Point3::new(c[0], c[1], c[2]),
@@ -95,6 +97,7 @@ impl Configuration {
 }
 
 /// The rotation of a configuration and the ground directions about which its angles turn.
+#[derive(Clone, Copy)]
 pub(crate) struct Axes {
     pub ground_from_platform: Matrix3<f64>,
     pub roll_axis: Vector3<f64>,
@@ -102,6 +105,7 @@ pub(crate) struct Axes {
 }
 
 impl Axes {
+    #[inline]
     pub fn of(c: &Configuration) -> Self {
         let (sy, cy) = c.yaw_rad.sin_cos();
         let (sr, cr) = c.roll_rad.sin_cos();

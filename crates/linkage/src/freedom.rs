@@ -2,9 +2,11 @@
 
 use nalgebra::{DMatrix, DVector};
 
+use crate::closure::ClosureId;
 use crate::configuration::Configuration;
 use crate::mechanism::Mechanism;
 use crate::motion::Twist;
+use crate::solve::moved;
 use crate::{COORDINATES, RIDE, ROLL, UNKNOWNS, tolerance};
 
 /// The coordinate that a motion mostly consists of.
@@ -29,6 +31,7 @@ pub struct FreeMotion {
     pub direction: Direction,
     /// Its velocity, of unit size in scaled coordinates.
     pub velocity: Twist,
+    rates: [f64; COORDINATES],
 }
 
 /// How the platform is held at a pose, the drive being imposed.
@@ -36,11 +39,13 @@ pub struct FreeMotion {
 pub struct Freedom {
     /// Motions left free; empty where the platform is located.
     pub free: Vec<FreeMotion>,
-    /// Links more than needed.
+    /// Equations more than needed: one a link, three a joint.
     pub redundant: usize,
-    /// Redundant links disagree as soon as the platform rises.
+    /// The parts that share the holding with others, so that one of them could be missed.
+    pub sharing: Vec<ClosureId>,
+    /// They disagree as soon as the platform rises.
     pub binds_in_ride: bool,
-    /// Redundant links disagree as soon as the platform rolls.
+    /// They disagree as soon as the platform rolls.
     pub binds_in_roll: bool,
     /// Smallest over largest singular value among the located directions: how firmly the weakest is held.
     pub firmness: f64,
@@ -54,10 +59,11 @@ impl Mechanism {
             return self.unheld();
         }
         let unknowns = self.unknowns();
-        let rows: Vec<_> = self.rows(at).collect();
+        let mut rows = vec![[0.0; COORDINATES]; self.equations()];
+        self.each_row(at, |i, row| rows[i] = row.gradient);
         // Padded to at least square, so that every unknown has its singular value.
         let height = rows.len().max(unknowns);
-        let column = |c: usize| DVector::from_fn(height, |i, _| rows.get(i).map_or(0.0, |r| r.gradient[c]));
+        let column = |c: usize| DVector::from_fn(height, |i, _| rows.get(i).map_or(0.0, |gradient| gradient[c]));
         let jacobian = DMatrix::from_columns(&UNKNOWNS[..unknowns].iter().map(|&c| column(c)).collect::<Vec<_>>());
         let svd = jacobian.svd(true, true);
         let (Some(u), Some(v_t)) = (svd.u, svd.v_t) else {
@@ -70,6 +76,16 @@ impl Mechanism {
             .map(|k| self.motion(&v_t.row(k).transpose(), at))
             .collect();
         let rank = (0..unknowns).filter(|&k| held(k)).count();
+        // What an equation adds to the held directions that no other holds: all of it, or a share.
+        let alone = |row: usize| {
+            let part: f64 = (0..unknowns).filter(|&k| held(k)).map(|k| u[(row, k)].powi(2)).sum();
+            part > 1.0 - tolerance::SHARED
+        };
+        let mut sharing: Vec<_> = (0..rows.len())
+            .filter(|&row| !alone(row))
+            .map(|row| self.closure_of(row))
+            .collect();
+        sharing.dedup();
         let binds = |c: usize| {
             let wanted = column(c);
             let met = (0..unknowns)
@@ -83,6 +99,7 @@ impl Mechanism {
         Freedom {
             free,
             redundant: rows.len() - rank,
+            sharing,
             binds_in_ride: binds(RIDE),
             binds_in_roll: binds(ROLL),
             firmness: svd
@@ -91,6 +108,14 @@ impl Mechanism {
                 .filter(|s| **s > tolerance::RANK * largest)
                 .fold(1.0, |m, s| s.min(m * largest) / largest),
         }
+    }
+
+    /// The pose after going along a free motion by an amount (m, in scaled coordinates), everything closed again as well as it can be;
+    /// `None` where it does not close.
+    #[must_use]
+    pub fn swum(&self, at: &Configuration, motion: &FreeMotion, amount_m: f64) -> Option<Configuration> {
+        let aside = moved(at, &motion.rates.map(|rate| rate * amount_m));
+        self.assemble(&aside).ok().map(|solved| solved.at)
     }
 
     fn motion(&self, scaled: &DVector<f64>, at: &Configuration) -> FreeMotion {
@@ -115,13 +140,15 @@ impl Mechanism {
         FreeMotion {
             direction,
             velocity: Twist::from_rates(&self.unscaled(coordinates), at),
+            rates: self.unscaled(coordinates),
         }
     }
 
     fn unheld(&self) -> Freedom {
         Freedom {
             free: Vec::new(),
-            redundant: self.links.len(),
+            redundant: self.equations(),
+            sharing: Vec::new(),
             binds_in_ride: false,
             binds_in_roll: false,
             firmness: 0.0,

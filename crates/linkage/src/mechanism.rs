@@ -1,11 +1,16 @@
-//! The compiled mechanism: links, cranks, and the position in which it was drawn.
+//! The compiled mechanism: links, joints, cranks, and the position in which it was drawn.
 
 use nalgebra::Point3;
 use thiserror::Error;
 
+use crate::anchor::{Anchor, Body};
+use crate::closure::{ClosureId, Row, Strain};
 use crate::configuration::{Axes, Configuration};
 use crate::crank::{Crank, CrankId};
-use crate::link::{Anchor, Body, Link, LinkId, Row};
+use crate::four::{FourLinks, is_plain};
+use crate::joint::{Joint, JointId};
+use crate::link::{Link, LinkId};
+use crate::solve::Method;
 use crate::{COORDINATES, MAX_CRANKS, tolerance};
 
 /// Why a mechanism cannot be built. Ids say which part.
@@ -17,6 +22,9 @@ pub enum MechanismError {
     /// The two ends of a link lie on one point, or on one body.
     #[error("link {} has no length", .0.0)]
     NoLength(LinkId),
+    /// A coordinate, direction or stiffness is not a usable number.
+    #[error("joint {} has a coordinate, direction or stiffness that is not a usable number", .0.0)]
+    UnusableJoint(JointId),
     /// A crank's pivot or axis is not a usable number, or its axis has no direction.
     #[error("crank {} has a pivot or axis that is not usable", .0.0)]
     UnusableCrank(CrankId),
@@ -28,27 +36,50 @@ pub enum MechanismError {
     UnusableDrawing,
 }
 
-/// Links and cranks that hold a platform, validated.
+/// Links, joints and cranks that hold a platform, validated.
 #[derive(Clone, Debug)]
 pub struct Mechanism {
     pub(crate) links: Vec<Link>,
+    pub(crate) joints: Vec<Joint>,
     pub(crate) cranks: Vec<Crank>,
     pub(crate) drawn: Configuration,
     pub(crate) scale_m: f64,
     /// Gaps below this are closed: the tolerance, or the rounding of the longest link where that is coarser.
     pub(crate) closed_m: f64,
+    /// The stiffnesses, the largest as one, a row each: links, then three a joint.
     pub(crate) weights: Vec<f64>,
+    pub(crate) method: Method,
+    /// Bound of the gaps' second derivatives in scaled coordinates.
+    pub(crate) curvature_per_m: f64,
+    pub(crate) shortest_m: f64,
+    /// Numbers of the links from ground to platform, and of the others.
+    plain: Vec<usize>,
+    hinged: Vec<usize>,
+    fours: Vec<FourLinks>,
 }
 
 /// Ends nearer than this (of metre-sized models) are one point.
 const COINCIDENT_M: f64 = 1e-6;
 
 impl Mechanism {
-    /// Validates and compiles. `drawn` is the position the parts are drawn in, and the first guess of every solve.
+    /// [`Mechanism::with_joints`] of links alone.
     ///
     /// # Errors
     /// Names the first part that cannot be used.
     pub fn new(links: Vec<Link>, cranks: Vec<Crank>, drawn: Configuration) -> Result<Self, MechanismError> {
+        Self::with_joints(links, Vec::new(), cranks, drawn)
+    }
+
+    /// Validates and compiles. `drawn` is the position the parts are drawn in, and the first guess of every solve.
+    ///
+    /// # Errors
+    /// Names the first part that cannot be used.
+    pub fn with_joints(
+        links: Vec<Link>,
+        joints: Vec<Joint>,
+        cranks: Vec<Crank>,
+        drawn: Configuration,
+    ) -> Result<Self, MechanismError> {
         if !drawn.is_finite() {
             return Err(MechanismError::UnusableDrawing);
         }
@@ -61,28 +92,45 @@ impl Mechanism {
         for (i, link) in links.iter().enumerate() {
             check_link(LinkId(i), link, cranks.len())?;
         }
-        let stiffest = links
-            .iter()
-            .map(|l| l.stiffness_n_per_m)
-            .fold(f64::MIN_POSITIVE, f64::max);
-        let weights = links.iter().map(|l| (l.stiffness_n_per_m / stiffest).sqrt()).collect();
-        let scale_m = characteristic_length(&links);
+        if let Some(i) = joints.iter().position(|j| !j.is_usable()) {
+            return Err(MechanismError::UnusableJoint(JointId(i)));
+        }
+        let scale_m = characteristic_length(&links, &joints);
+        let (plain, hinged): (Vec<_>, Vec<_>) = (0..links.len()).partition(|&i| is_plain(&links[i]));
+        let in_fours: Vec<_> = plain.iter().map(|&i| links[i]).collect();
         let longest = links.iter().map(|l| l.length_m).fold(0.0, f64::max);
-        let closed_m = (tolerance::CLOSED * scale_m).max(4.0 * f64::EPSILON * longest);
-        Ok(Self {
+        let mut mechanism = Self {
+            weights: weights(&links, &joints),
+            curvature_per_m: links
+                .iter()
+                .map(|l| l.curvature_per_m(&cranks, scale_m))
+                .fold(0.0, f64::max),
+            shortest_m: links.iter().map(|l| l.length_m).fold(f64::INFINITY, f64::min),
+            closed_m: (tolerance::CLOSED * scale_m).max(4.0 * f64::EPSILON * longest),
+            method: Method::Elastic,
+            fours: in_fours.chunks(4).map(FourLinks::of).collect(),
+            plain,
+            hinged,
             links,
+            joints,
             cranks,
             drawn,
             scale_m,
-            closed_m,
-            weights,
-        })
+        };
+        mechanism.method = mechanism.method_at(&drawn);
+        Ok(mechanism)
     }
 
     /// The links, in the order given.
     #[must_use]
     pub fn links(&self) -> &[Link] {
         &self.links
+    }
+
+    /// The joints, in the order given.
+    #[must_use]
+    pub fn joints(&self) -> &[Joint] {
+        &self.joints
     }
 
     /// The cranks, in the order given.
@@ -97,6 +145,12 @@ impl Mechanism {
         &self.drawn
     }
 
+    /// True where the parts are as many as needed: nothing is free, nothing is held twice, and every pose closes without force.
+    #[must_use]
+    pub fn is_exact(&self) -> bool {
+        self.method == Method::Exact
+    }
+
     /// The length by which angles are made comparable with lengths: the root mean square distance of the platform's anchors from its
     /// origin, m.
     #[must_use]
@@ -107,29 +161,36 @@ impl Mechanism {
     /// Both ends of a link in ground coordinates.
     #[must_use]
     pub fn ends_in_ground(&self, link: LinkId, at: &Configuration) -> [Point3<f64>; 2] {
-        let link = &self.links[link.0];
-        [
-            link.from.in_ground(&self.cranks, at),
-            link.to.in_ground(&self.cranks, at),
-        ]
+        let (link, axes) = (&self.links[link.0], Axes::of(at));
+        [&link.from, &link.to].map(|end| end.in_ground(&self.cranks, at, &axes))
     }
 
-    /// How far each link is from fitting at a configuration, m: positive where it would have to stretch.
-    pub fn gaps_m<'a>(&'a self, at: &'a Configuration) -> impl Iterator<Item = f64> + 'a {
+    /// What every closure has to give at a configuration, and the force that makes it: links first, then joints.
+    pub fn strains<'a>(&'a self, at: &'a Configuration) -> impl Iterator<Item = Strain> + 'a {
         let axes = Axes::of(at);
-        self.links.iter().map(move |l| l.row(&self.cranks, at, &axes).gap_m)
+        let links = self.links.iter().enumerate().map(move |(i, link)| {
+            let gap_m = link.gap_m(&self.cranks, at, &axes);
+            Strain {
+                closure: ClosureId::Link(LinkId(i)),
+                gap_m,
+                force_n: gap_m * link.stiffness_n_per_m,
+            }
+        });
+        let joints = self.joints.iter().enumerate().map(move |(i, joint)| {
+            let opening = joint.directions.transpose() * joint.opening(at, &axes);
+            Strain {
+                closure: ClosureId::Joint(JointId(i)),
+                gap_m: opening.norm(),
+                force_n: opening.component_mul(&joint.stiffness_n_per_m).norm(),
+            }
+        });
+        links.chain(joints)
     }
 
-    /// The link with the largest gap and that gap, m (zero where there are no links).
+    /// The closure that has to give most, none where there are none.
     #[must_use]
-    pub fn worst_gap_m(&self, at: &Configuration) -> (LinkId, f64) {
-        self.gaps_m(at).enumerate().fold((LinkId(0), 0.0), |worst, (i, gap)| {
-            if gap.abs() > worst.1 {
-                (LinkId(i), gap.abs())
-            } else {
-                worst
-            }
-        })
+    pub fn worst_strain(&self, at: &Configuration) -> Option<Strain> {
+        self.strains(at).max_by(|a, b| a.gap_m.abs().total_cmp(&b.gap_m.abs()))
     }
 
     /// Number of unknowns: four of the platform and one a crank.
@@ -137,18 +198,46 @@ impl Mechanism {
         4 + self.cranks.len()
     }
 
-    /// Rows in scaled coordinates: angle columns divided by the characteristic length, so that every entry is of order one.
-    pub(crate) fn rows(&self, at: &Configuration) -> impl Iterator<Item = Row> {
+    /// Number of scalar equations.
+    pub(crate) fn equations(&self) -> usize {
+        self.links.len() + 3 * self.joints.len()
+    }
+
+    /// The closure that an equation belongs to.
+    pub(crate) fn closure_of(&self, row: usize) -> ClosureId {
+        match row.checked_sub(self.links.len()) {
+            None => ClosureId::Link(LinkId(row)),
+            Some(after) => ClosureId::Joint(JointId(after / 3)),
+        }
+    }
+
+    /// Hands over every row in scaled coordinates: angle columns divided by the characteristic length, so that every entry is of order one.
+    /// Not in order; the number says which. A loop rather than an iterator: this is where the time goes.
+    #[inline(always)]
+    pub(crate) fn each_row(&self, at: &Configuration, mut visit: impl FnMut(usize, &Row)) {
         let axes = Axes::of(at);
-        let at = *at;
         let per_scale = 1.0 / self.scale_m;
-        self.links.iter().map(move |link| {
-            let mut row = link.row(&self.cranks, &at, &axes);
+        for (four, numbers) in self.fours.iter().zip(self.plain.chunks(4)) {
+            let rows = four.rows(at, &axes, per_scale);
+            for (k, &number) in numbers.iter().enumerate() {
+                let (gap_m, gradient) = (rows.gap_m[k], rows.gradient_of(k));
+                visit(number, &Row { gap_m, gradient });
+            }
+        }
+        let mut scaled = |i: usize, mut row: Row| {
             for angle in &mut row.gradient[3..COORDINATES] {
                 *angle *= per_scale;
             }
-            row
-        })
+            visit(i, &row);
+        };
+        for &i in &self.hinged {
+            scaled(i, self.links[i].row(&self.cranks, at, &axes));
+        }
+        for (i, joint) in self.joints.iter().enumerate() {
+            for (k, row) in joint.rows(at, &axes).into_iter().enumerate() {
+                scaled(self.links.len() + 3 * i + k, row);
+            }
+        }
     }
 
     /// The true rates of a scaled coordinate vector.
@@ -160,12 +249,10 @@ impl Mechanism {
     }
 
     /// Size of a change between two configurations in scaled coordinates, m.
+    #[inline]
     pub(crate) fn size_of(&self, change: &[f64; COORDINATES]) -> f64 {
-        let square = |i: usize| {
-            let s = if i < 3 { change[i] } else { change[i] * self.scale_m };
-            s * s
-        };
-        (0..COORDINATES).map(square).sum::<f64>().sqrt()
+        let square = |range: std::ops::Range<usize>| range.map(|i| change[i] * change[i]).sum::<f64>();
+        (square(0..3) + square(3..COORDINATES) * self.scale_m * self.scale_m).sqrt()
     }
 }
 
@@ -188,12 +275,21 @@ fn check_link(id: LinkId, link: &Link, cranks: usize) -> Result<(), MechanismErr
     Ok(())
 }
 
-fn characteristic_length(links: &[Link]) -> f64 {
-    let arms = links
+fn weights(links: &[Link], joints: &[Joint]) -> Vec<f64> {
+    let of_joints = joints.iter().flat_map(|j| j.stiffness_n_per_m.iter().copied());
+    let stiffness: Vec<f64> = links.iter().map(|l| l.stiffness_n_per_m).chain(of_joints).collect();
+    let stiffest = stiffness.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
+    stiffness.into_iter().map(|k| k / stiffest).collect()
+}
+
+fn characteristic_length(links: &[Link], joints: &[Joint]) -> f64 {
+    let of_links = links
         .iter()
         .flat_map(|l| [&l.from, &l.to])
-        .filter(|a| a.body != Body::Ground);
-    let (sum, count) = arms.fold((0.0, 0.0), |(sum, n), a| (sum + a.point.coords.norm_squared(), n + 1.0));
+        .filter(|a| a.body != Body::Ground)
+        .map(|a| &a.point);
+    let arms = of_links.chain(joints.iter().map(|j| &j.on_platform));
+    let (sum, count) = arms.fold((0.0, 0.0), |(sum, n), p| (sum + p.coords.norm_squared(), n + 1.0));
     let rms = if count > 0.0 { f64::sqrt(sum / count) } else { 1.0 };
     if rms > COINCIDENT_M { rms } else { 1.0 }
 }

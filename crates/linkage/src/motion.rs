@@ -1,11 +1,11 @@
 //! First-order motion at a pose.
 
-use nalgebra::{Const, Vector3};
+use nalgebra::Vector3;
 
 use crate::configuration::{Axes, Configuration, Drive};
 use crate::mechanism::Mechanism;
-use crate::solve::{Linearised, Method, Square};
-use crate::{COORDINATES, MAX_CRANKS};
+use crate::solve::Driven;
+use crate::{COORDINATES, MAX_CRANKS, RIDE, ROLL};
 
 /// A velocity of the platform and the cranks, per unit of whatever drives it.
 #[derive(Clone, Copy, Debug)]
@@ -56,28 +56,17 @@ impl Mechanism {
     }
 }
 
-fn twists_with<const N: usize>(mechanism: &Mechanism, at: &Configuration) -> Twists
-where
-    Const<N>: Square<N>,
-{
-    // The damped normal equations are right for every layout to their rounding, and never singular.
-    let system = Linearised::<N>::at(mechanism, Method::Elastic, at);
-    let along = |drive: Drive| {
-        let still = std::array::from_fn(|i| match i {
-            crate::RIDE => drive.z_m,
-            crate::ROLL => drive.roll_rad,
-            _ => 0.0,
-        });
-        Twist::from_rates(&system.tangent(mechanism, drive).unwrap_or(still), at)
+fn twists_with<const N: usize>(mechanism: &Mechanism, at: &Configuration) -> Twists {
+    let system = Driven::<N>::at(mechanism, at);
+    let along = |z_m: f64, roll_rad: f64| {
+        let drive = Drive { z_m, roll_rad };
+        let mut still = [0.0; COORDINATES];
+        (still[RIDE], still[ROLL]) = (z_m, roll_rad);
+        let moves = system.as_ref().and_then(|s| s.tangent(mechanism, drive));
+        Twist::from_rates(&moves.unwrap_or(still), at)
     };
     Twists {
-        ride: along(Drive {
-            z_m: 1.0,
-            roll_rad: 0.0,
-        }),
-        roll: along(Drive {
-            z_m: 0.0,
-            roll_rad: 1.0,
-        }),
+        ride: along(1.0, 0.0),
+        roll: along(0.0, 1.0),
     }
 }

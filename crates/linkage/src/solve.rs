@@ -1,9 +1,9 @@
 //! Closing the links at an imposed drive: Newton where the layout is exact, Gauss-Newton where links are redundant.
 
-use nalgebra::{Const, DimMin, LU, SMatrix, SVector, ToTypenum};
 use thiserror::Error;
 
 use crate::configuration::{Configuration, Drive};
+use crate::factor::Factored;
 use crate::mechanism::Mechanism;
 use crate::tolerance;
 use crate::{COORDINATES, RIDE, ROLL, UNKNOWNS};
@@ -37,32 +37,37 @@ pub enum Unsolved {
 /// How the unknowns follow from the links.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Method {
-    /// As many independent links as unknowns: Newton on the gaps.
+    /// As many independent equations as unknowns: Newton on the gaps.
     Exact,
     /// Redundant or free: least squares weighted by stiffness, slightly damped, so that a free direction stays where it is.
     Elastic,
 }
 
-/// Dimensions for which nalgebra can factor a square system.
-pub(crate) trait Square<const N: usize>: ToTypenum + DimMin<Const<N>, Output = Const<N>> {}
-impl<const N: usize> Square<N> for Const<N> where Const<N>: ToTypenum + DimMin<Const<N>, Output = Const<N>> {}
-
 /// The closures linearised at a pose, as a square system in scaled unknowns.
 pub(crate) struct Linearised<const N: usize> {
-    matrix: SMatrix<f64, N, N>,
-    gap: SVector<f64, N>,
-    ride: SVector<f64, N>,
-    roll: SVector<f64, N>,
+    matrix: [[f64; N]; N],
+    gap: [f64; N],
     pub worst_gap_m: f64,
 }
 
+/// How the same system answers to the drive.
+pub(crate) struct Driven<const N: usize> {
+    factored: Factored<N>,
+    ride: [f64; N],
+    roll: [f64; N],
+}
+
 impl<const N: usize> Linearised<N> {
-    pub fn at(mechanism: &Mechanism, method: Method, at: &Configuration) -> Self {
+    #[inline]
+    pub fn at(mechanism: &Mechanism, at: &Configuration) -> Self {
+        Self::by(mechanism, mechanism.method, at)
+    }
+
+    #[inline]
+    pub fn by(mechanism: &Mechanism, method: Method, at: &Configuration) -> Self {
         let mut system = Self {
-            matrix: SMatrix::zeros(),
-            gap: SVector::zeros(),
-            ride: SVector::zeros(),
-            roll: SVector::zeros(),
+            matrix: [[0.0; N]; N],
+            gap: [0.0; N],
             worst_gap_m: 0.0,
         };
         match method {
@@ -72,84 +77,102 @@ impl<const N: usize> Linearised<N> {
         system
     }
 
-    /// The Jacobian itself, one row a link.
+    /// The Jacobian itself, one row an equation.
+    #[inline]
     fn stack(&mut self, mechanism: &Mechanism, at: &Configuration) {
-        for (i, row) in mechanism.rows(at).enumerate() {
-            for (j, &unknown) in UNKNOWNS.iter().take(N).enumerate() {
-                self.matrix[(i, j)] = row.gradient[unknown];
-            }
+        mechanism.each_row(at, |i, row| {
+            self.matrix[i] = unknowns(&row.gradient);
             self.gap[i] = row.gap_m;
-            self.ride[i] = row.gradient[RIDE];
-            self.roll[i] = row.gradient[ROLL];
             self.worst_gap_m = self.worst_gap_m.max(row.gap_m.abs());
-        }
+        });
     }
 
     /// The damped normal equations.
+    #[inline]
     fn square(&mut self, mechanism: &Mechanism, at: &Configuration) {
-        for (row, weight) in mechanism.rows(at).zip(&mechanism.weights) {
-            let mut j = SVector::<f64, N>::zeros();
-            for (k, entry) in j.iter_mut().enumerate() {
-                *entry = row.gradient[UNKNOWNS[k]] * weight;
+        mechanism.each_row(at, |i, row| {
+            let j: [f64; N] = unknowns(&row.gradient);
+            for a in 0..N {
+                let weighted = j[a] * mechanism.weights[i];
+                for (entry, other) in self.matrix[a].iter_mut().zip(&j) {
+                    *entry += weighted * other;
+                }
+                self.gap[a] += weighted * row.gap_m;
             }
-            self.matrix.ger(1.0, &j, &j, 1.0);
-            self.gap.axpy(row.gap_m * weight, &j, 1.0);
-            self.ride.axpy(row.gradient[RIDE] * weight, &j, 1.0);
-            self.roll.axpy(row.gradient[ROLL] * weight, &j, 1.0);
             self.worst_gap_m = self.worst_gap_m.max(row.gap_m.abs());
-        }
-        let damping = tolerance::DAMPING * self.matrix.trace().max(f64::MIN_POSITIVE);
+        });
+        let trace: f64 = (0..N).map(|i| self.matrix[i][i]).sum();
+        let damping = tolerance::DAMPING * trace.max(f64::MIN_POSITIVE);
         for i in 0..N {
-            self.matrix[(i, i)] += damping;
+            self.matrix[i][i] += damping;
         }
+    }
+
+    /// Change of the unknowns that closes the gaps to first order, unscaled; `None` where the system is singular.
+    #[inline(always)]
+    pub fn newton_step(&self, mechanism: &Mechanism) -> Option<[f64; COORDINATES]> {
+        spread(mechanism, &Factored::of(self.matrix)?.solve(&self.gap))
+    }
+
+    /// Sign of the determinant: it cannot change along one assembly of an exact layout. Zero where the system is singular.
+    pub fn handedness(&self) -> f64 {
+        Factored::of(self.matrix).map_or(0.0, |f| f.handedness())
     }
 }
 
-impl<const N: usize> Linearised<N>
-where
-    Const<N>: Square<N>,
-{
-    /// Change of the unknowns that closes the links to first order, unscaled; and whether the system turns left or right handed.
-    pub fn newton_step(&self, mechanism: &Mechanism) -> Option<[f64; COORDINATES]> {
-        solve(&self.matrix, &self.gap, mechanism)
+impl<const N: usize> Driven<N> {
+    /// The system at a pose; `None` where it is singular.
+    pub fn at(mechanism: &Mechanism, at: &Configuration) -> Option<Self> {
+        let factored = Factored::of(Linearised::<N>::at(mechanism, at).matrix)?;
+        let (mut ride, mut roll) = ([0.0; N], [0.0; N]);
+        mechanism.each_row(at, |i, row| match mechanism.method {
+            Method::Exact => {
+                ride[i] = row.gradient[RIDE];
+                roll[i] = row.gradient[ROLL];
+            }
+            Method::Elastic => {
+                let j: [f64; N] = unknowns(&row.gradient);
+                for a in 0..N {
+                    let weighted = j[a] * mechanism.weights[i];
+                    ride[a] += weighted * row.gradient[RIDE];
+                    roll[a] += weighted * row.gradient[ROLL];
+                }
+            }
+        });
+        Some(Self { factored, ride, roll })
     }
 
     /// Change of every coordinate that follows a small change of the drive, to first order.
     pub fn tangent(&self, mechanism: &Mechanism, drive: Drive) -> Option<[f64; COORDINATES]> {
         let roll = drive.roll_rad * mechanism.scale_m;
-        let mut change = solve(&self.matrix, &(self.ride * drive.z_m + self.roll * roll), mechanism)?;
+        let right = std::array::from_fn(|i| self.ride[i] * drive.z_m + self.roll[i] * roll);
+        let mut change = spread(mechanism, &self.factored.solve(&right))?;
         change[RIDE] = drive.z_m;
         change[ROLL] = drive.roll_rad;
         Some(change)
     }
-
-    /// Sign of the determinant: it cannot change along one assembly of an exact layout.
-    pub fn handedness(&self) -> f64 {
-        LU::new(self.matrix).determinant().signum()
-    }
 }
 
-/// `-matrix^-1 right`, spread over the coordinates; `None` where the system is singular.
-fn solve<const N: usize>(
-    matrix: &SMatrix<f64, N, N>,
-    right: &SVector<f64, N>,
-    mechanism: &Mechanism,
-) -> Option<[f64; COORDINATES]>
-where
-    Const<N>: Square<N>,
-{
-    let step = LU::new(*matrix).solve(right)?;
+#[inline]
+fn unknowns<const N: usize>(gradient: &[f64; COORDINATES]) -> [f64; N] {
+    std::array::from_fn(|k| gradient[UNKNOWNS[k]])
+}
+
+/// `-solution`, spread over the coordinates and unscaled; `None` where it is not finite.
+#[inline(always)]
+fn spread<const N: usize>(mechanism: &Mechanism, solution: &[f64; N]) -> Option<[f64; COORDINATES]> {
     let mut scaled = [0.0; COORDINATES];
-    for (k, value) in step.iter().enumerate() {
-        if !value.is_finite() {
-            return None;
-        }
+    for (k, value) in solution.iter().enumerate() {
         scaled[UNKNOWNS[k]] = -value;
     }
-    Some(mechanism.unscaled(scaled))
+    solution
+        .iter()
+        .all(|v| v.is_finite())
+        .then(|| mechanism.unscaled(scaled))
 }
 
 /// Adds a change of coordinates to a configuration.
+#[inline]
 pub(crate) fn moved(at: &Configuration, change: &[f64; COORDINATES]) -> Configuration {
     let mut coordinates = at.to_array();
     for (c, d) in coordinates.iter_mut().zip(change) {
@@ -158,26 +181,20 @@ pub(crate) fn moved(at: &Configuration, change: &[f64; COORDINATES]) -> Configur
     Configuration::from_array(coordinates)
 }
 
-/// Closes the links from a guess, whose drive is kept.
-pub(crate) fn close<const N: usize>(
-    mechanism: &Mechanism,
-    method: Method,
-    guess: &Configuration,
-) -> Result<(Configuration, Linearised<N>), Unsolved>
-where
-    Const<N>: Square<N>,
-{
+/// Closes the links from a guess, whose drive is kept. Gives the pose and the largest gap left.
+pub(crate) fn close<const N: usize>(mechanism: &Mechanism, guess: &Configuration) -> Result<Solved, Unsolved> {
     let mut at = *guess;
     for _ in 0..tolerance::MAX_ITERATIONS {
-        let system = Linearised::<N>::at(mechanism, method, &at);
-        if system.worst_gap_m <= mechanism.closed_m {
-            return Ok((at, system));
+        let system = Linearised::<N>::at(mechanism, &at);
+        let misfit_m = system.worst_gap_m;
+        if misfit_m <= mechanism.closed_m {
+            return Ok(Solved { at, misfit_m });
         }
         let step = system.newton_step(mechanism).ok_or(Unsolved::NoConvergence)?;
         at = moved(&at, &step);
         let size = mechanism.size_of(&step);
-        if method == Method::Elastic && size <= tolerance::SETTLED * mechanism.scale_m {
-            return Ok((at, system));
+        if let Some(misfit_m) = mechanism.settled(size, misfit_m) {
+            return Ok(Solved { at, misfit_m });
         }
         if !size.is_finite() || size > 1e3 * mechanism.scale_m {
             return Err(Unsolved::NoConvergence);
@@ -197,13 +214,25 @@ pub(crate) fn check_drive(drive: Drive) -> Result<(), Unsolved> {
 }
 
 impl Mechanism {
-    /// The method that suits the layout: exact where the links are as many as the unknowns and independent at `at`.
+    /// The method that suits the layout: exact where the equations are as many as the unknowns and independent at `at`.
     pub(crate) fn method_at(&self, at: &Configuration) -> Method {
-        let freedom = self.freedom(at);
-        if self.links.len() == self.unknowns() && freedom.free.is_empty() {
+        if self.equations() == self.unknowns() && self.freedom(at).free.is_empty() {
             Method::Exact
         } else {
             Method::Elastic
+        }
+    }
+
+    /// The gap left after a step, where it needs no further look.
+    #[inline]
+    fn settled(&self, step_m: f64, gap_before_m: f64) -> Option<f64> {
+        match self.method {
+            // What a step leaves of an exact layout's gaps is the second order of the step.
+            Method::Exact => {
+                let left_m = 0.5 * self.curvature_per_m * step_m * step_m;
+                (left_m <= self.closed_m).then_some(left_m)
+            }
+            Method::Elastic => (step_m <= tolerance::SETTLED * self.scale_m).then_some(gap_before_m),
         }
     }
 
@@ -216,22 +245,14 @@ impl Mechanism {
         if !guess.is_finite() {
             return Err(Unsolved::NoConvergence);
         }
-        let method = self.method_at(guess);
         match self.cranks.len() {
-            0 => self.assemble_with::<4>(method, guess),
-            1 => self.assemble_with::<5>(method, guess),
-            _ => self.assemble_with::<6>(method, guess),
+            0 => self.assemble_with::<4>(guess),
+            1 => self.assemble_with::<5>(guess),
+            _ => self.assemble_with::<6>(guess),
         }
     }
 
-    fn assemble_with<const N: usize>(&self, method: Method, guess: &Configuration) -> Result<Solved, Unsolved>
-    where
-        Const<N>: Square<N>,
-    {
-        let (at, system) = close::<N>(self, method, guess)?;
-        Ok(Solved {
-            at,
-            misfit_m: system.worst_gap_m,
-        })
+    fn assemble_with<const N: usize>(&self, guess: &Configuration) -> Result<Solved, Unsolved> {
+        close::<N>(self, guess)
     }
 }

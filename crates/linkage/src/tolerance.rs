@@ -15,6 +15,9 @@ pub const MAX_ITERATIONS: usize = 40;
 /// Singular values below this fraction of the largest count as zero.
 pub const RANK: f64 = 1e-7;
 
+/// An equation is held by others too if they take more than this part of it.
+pub const SHARED: f64 = 1e-6;
+
 /// Damping of the normal equations as a fraction of their trace: above rounding, and far below any stiffness that matters.
 pub const DAMPING: f64 = 1e-13;
 

@@ -1,10 +1,10 @@
 //! Continuation: following one assembly of the mechanism through a sequence of drives.
 
-use nalgebra::Const;
-
+use crate::closure::{ClosureId, Strain};
 use crate::configuration::{Configuration, Drive};
+use crate::link::LinkId;
 use crate::mechanism::Mechanism;
-use crate::solve::{Linearised, Method, Square, Unsolved, check_drive, close, moved};
+use crate::solve::{Driven, Linearised, Solved, Unsolved, check_drive, close, moved};
 use crate::walk_end::{WalkEnd, between, explain};
 use crate::{COORDINATES, tolerance};
 
@@ -28,11 +28,10 @@ impl Mechanism {
         drives: impl IntoIterator<Item = Drive>,
         visit: impl FnMut(Waypoint),
     ) -> Option<WalkEnd> {
-        let method = self.method_at(start);
         match self.cranks.len() {
-            0 => walk_with::<4>(self, method, start, drives, visit),
-            1 => walk_with::<5>(self, method, start, drives, visit),
-            _ => walk_with::<6>(self, method, start, drives, visit),
+            0 => walk_with::<4>(self, start, drives, visit),
+            1 => walk_with::<5>(self, start, drives, visit),
+            _ => walk_with::<6>(self, start, drives, visit),
         }
     }
 
@@ -54,28 +53,24 @@ impl Mechanism {
 
 fn walk_with<const N: usize>(
     mechanism: &Mechanism,
-    method: Method,
     start: &Configuration,
     drives: impl IntoIterator<Item = Drive>,
     mut visit: impl FnMut(Waypoint),
-) -> Option<WalkEnd>
-where
-    Const<N>: Square<N>,
-{
-    let mut walker = Walker::<N>::new(mechanism, method, start);
+) -> Option<WalkEnd> {
+    let mut walker = Walker::<N>::new(mechanism, start);
     for wanted in drives {
         if let Err((unsolved, failed_at)) = walker.advance(wanted) {
-            let (link, cause) = explain(mechanism, &walker.at, failed_at, unsolved);
+            let (closure, cause) = explain(mechanism, &walker.now.at, failed_at, unsolved);
             return Some(WalkEnd {
-                last: walker.at.drive(),
+                last: walker.now.at.drive(),
                 wanted,
-                link,
+                closure,
                 cause,
             });
         }
         visit(Waypoint {
-            at: walker.at,
-            misfit_m: walker.system.worst_gap_m,
+            at: walker.now.at,
+            misfit_m: walker.now.misfit_m,
         });
     }
     None
@@ -83,41 +78,32 @@ where
 
 struct Walker<'m, const N: usize> {
     mechanism: &'m Mechanism,
-    method: Method,
-    at: Configuration,
-    system: Linearised<N>,
+    now: Solved,
     handedness: f64,
-    /// The last changes of the coordinates, newest first, while the drive moved in equal steps.
-    history: [Option<[f64; COORDINATES]>; 2],
-    last_step: Drive,
+    history: History,
 }
 
-impl<'m, const N: usize> Walker<'m, N>
-where
-    Const<N>: Square<N>,
-{
-    fn new(mechanism: &'m Mechanism, method: Method, start: &Configuration) -> Self {
-        let system = Linearised::at(mechanism, method, start);
-        let handedness = system.handedness();
-        let last_step = Drive {
-            z_m: 0.0,
-            roll_rad: 0.0,
-        };
+impl<'m, const N: usize> Walker<'m, N> {
+    fn new(mechanism: &'m Mechanism, start: &Configuration) -> Self {
+        let system = Linearised::<N>::at(mechanism, start);
         Self {
             mechanism,
-            method,
-            at: *start,
-            system,
-            handedness,
-            history: [None; 2],
-            last_step,
+            now: Solved {
+                at: *start,
+                misfit_m: system.worst_gap_m,
+            },
+            handedness: system.handedness(),
+            history: History::default(),
         }
     }
 
     /// Goes to a drive in steps of bounded size. On failure says where the step was going.
     fn advance(&mut self, to: Drive) -> Result<(), (Unsolved, Drive)> {
-        check_drive(to).map_err(|unsolved| (unsolved, self.at.drive()))?;
-        let from = self.at.drive();
+        check_drive(to).map_err(|unsolved| (unsolved, self.now.at.drive()))?;
+        let from = self.now.at.drive();
+        if from == to {
+            return Ok(());
+        }
         let steps = step_count(from, to);
         for i in 1..=steps {
             self.reach(
@@ -134,7 +120,7 @@ where
             Ok(()) => Ok(()),
             Err(unsolved) if halvings == 0 => Err((unsolved, to)),
             Err(_) => {
-                let middle = between(self.at.drive(), to, 0.5);
+                let middle = between(self.now.at.drive(), to, 0.5);
                 self.reach(middle, halvings - 1)?;
                 self.reach(to, halvings - 1)
             }
@@ -142,76 +128,54 @@ where
     }
 
     fn step(&mut self, to: Drive) -> Result<(), Unsolved> {
-        let from = self.at.drive();
+        let from = self.now.at.drive();
         let drive_step = Drive {
             z_m: to.z_m - from.z_m,
             roll_rad: to.roll_rad - from.roll_rad,
         };
         let change = self.predict(drive_step).ok_or(Unsolved::NoConvergence)?;
-        let predicted = moved(&self.at, &change).driven(to);
-        let (solved, system) = close::<N>(self.mechanism, self.method, &predicted)?;
-        let taken = self.check(&predicted, &solved, &system)?;
-        self.remember(taken, drive_step);
-        (self.at, self.system) = (solved, system);
+        let predicted = moved(&self.now.at, &change).driven(to);
+        let solved = close::<N>(self.mechanism, &predicted)?;
+        let taken = self.check(&predicted, &solved)?;
+        self.history.remember(taken, drive_step);
+        self.now = solved;
         Ok(())
     }
 
     /// By differences of the steps before, where they were equal; else along the tangent.
     fn predict(&self, step: Drive) -> Option<[f64; COORDINATES]> {
-        if let [Some(last), Some(before)] = &self.history
-            && same_step(step, self.last_step)
-        {
-            return Some(std::array::from_fn(|i| 2.0 * last[i] - before[i]));
-        }
-        self.system.tangent(self.mechanism, step)
+        self.history
+            .predict(step)
+            .or_else(|| Driven::<N>::at(self.mechanism, &self.now.at)?.tangent(self.mechanism, step))
     }
 
-    fn check(
-        &self,
-        predicted: &Configuration,
-        solved: &Configuration,
-        system: &Linearised<N>,
-    ) -> Result<[f64; COORDINATES], Unsolved> {
-        let taken = difference(solved, &self.at);
-        let strayed = self.mechanism.size_of(&difference(solved, predicted));
-        let allowed = tolerance::STRAY * self.mechanism.size_of(&taken);
-        if strayed > allowed.max(tolerance::STRAY_FLOOR * self.mechanism.scale_m) {
+    fn check(&self, predicted: &Configuration, solved: &Solved) -> Result<[f64; COORDINATES], Unsolved> {
+        let mechanism = self.mechanism;
+        let taken = difference(&solved.at, &self.now.at);
+        let strayed = mechanism.size_of(&difference(&solved.at, predicted));
+        let allowed = tolerance::STRAY * mechanism.size_of(&taken);
+        if strayed > allowed.max(tolerance::STRAY_FLOOR * mechanism.scale_m) {
             return Err(Unsolved::OtherAssembly);
         }
         // Far from a fold the step lands where it was predicted, and the sign need not be asked for.
-        let in_doubt = strayed > tolerance::DOUBT * allowed;
-        if in_doubt && self.method == Method::Exact && system.handedness() != self.handedness {
+        let in_doubt = strayed > tolerance::DOUBT * allowed && mechanism.is_exact();
+        if in_doubt && Linearised::<N>::at(mechanism, &solved.at).handedness() != self.handedness {
             return Err(Unsolved::OtherAssembly);
         }
-        if self.method == Method::Elastic && self.gives_too_much(solved, system.worst_gap_m) {
+        if !mechanism.is_exact() && self.gives_too_much(solved) {
             return Err(Unsolved::Misfit);
         }
         Ok(taken)
     }
 
-    fn gives_too_much(&self, at: &Configuration, worst_gap_m: f64) -> bool {
-        let shortest = self
-            .mechanism
-            .links
-            .iter()
-            .map(|l| l.length_m)
-            .fold(f64::INFINITY, f64::min);
-        worst_gap_m > tolerance::MISFIT * shortest
-            && self
-                .mechanism
-                .gaps_m(at)
-                .zip(&self.mechanism.links)
-                .any(|(gap, link)| gap.abs() > tolerance::MISFIT * link.length_m)
-    }
-
-    fn remember(&mut self, taken: [f64; COORDINATES], step: Drive) {
-        let before = if same_step(step, self.last_step) {
-            self.history[0]
-        } else {
-            None
+    fn gives_too_much(&self, solved: &Solved) -> bool {
+        let (links, most_m) = (&self.mechanism.links, tolerance::MISFIT * self.mechanism.scale_m);
+        let least_m = most_m.min(tolerance::MISFIT * self.mechanism.shortest_m);
+        let too_much = |strain: Strain| match strain.closure {
+            ClosureId::Link(LinkId(i)) => strain.gap_m.abs() > tolerance::MISFIT * links[i].length_m,
+            ClosureId::Joint(_) => strain.gap_m > most_m,
         };
-        self.history = [Some(taken), before];
-        self.last_step = step;
+        solved.misfit_m > least_m && self.mechanism.strains(&solved.at).any(too_much)
     }
 }
 
@@ -231,6 +195,53 @@ fn step_count(from: Drive, to: Drive) -> u32 {
     )]
     let steps = ride.max(roll).ceil().clamp(1.0, 1e5) as u32;
     steps
+}
+
+/// How many steps a prediction looks back.
+const DEPTH: usize = 5;
+
+/// Backward differences of the coordinates over the last equal steps of the drive: the last change, how it differed from the one before, and
+/// so on. Their sum is the next change, exact for polynomials of one degree more than there are differences.
+#[derive(Default)]
+struct History {
+    differences: [[f64; COORDINATES]; DEPTH],
+    count: usize,
+    step: Option<Drive>,
+}
+
+impl History {
+    fn goes_on(&self, step: Drive) -> bool {
+        self.step.is_some_and(|last| same_step(step, last))
+    }
+
+    /// The next change, once two equal steps have been taken.
+    fn predict(&self, step: Drive) -> Option<[f64; COORDINATES]> {
+        if self.count < 2 || !self.goes_on(step) {
+            return None;
+        }
+        let mut sum = [0.0; COORDINATES];
+        for difference in &self.differences[..self.count] {
+            for (s, d) in sum.iter_mut().zip(difference) {
+                *s += d;
+            }
+        }
+        Some(sum)
+    }
+
+    fn remember(&mut self, taken: [f64; COORDINATES], step: Drive) {
+        if !self.goes_on(step) {
+            self.count = 0;
+        }
+        let known = (self.count + 1).min(DEPTH);
+        let mut newest = taken;
+        for difference in &mut self.differences[..known] {
+            for (new, old) in newest.iter_mut().zip(difference) {
+                (*new, *old) = (*new - *old, *new);
+            }
+        }
+        self.count = known;
+        self.step = Some(step);
+    }
 }
 
 fn same_step(a: Drive, b: Drive) -> bool {

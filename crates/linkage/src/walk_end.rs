@@ -1,11 +1,10 @@
 //! Where a sweep has to end, and which link is to blame.
 
-use nalgebra::Const;
-
+use crate::closure::ClosureId;
 use crate::configuration::{Configuration, Drive};
 use crate::link::LinkId;
 use crate::mechanism::Mechanism;
-use crate::solve::{Linearised, Method, Square, Unsolved, moved};
+use crate::solve::{Linearised, Method, Unsolved, moved};
 use crate::tolerance;
 
 /// Where a sweep had to end before its last drive.
@@ -15,8 +14,8 @@ pub struct WalkEnd {
     pub last: Drive,
     /// The drive that was on the way.
     pub wanted: Drive,
-    /// The link that cannot follow.
-    pub link: LinkId,
+    /// The part that cannot follow; none where there are none.
+    pub closure: Option<ClosureId>,
     /// What happens there.
     pub cause: EndCause,
 }
@@ -45,19 +44,19 @@ impl From<Unsolved> for EndCause {
     }
 }
 
-/// The link that cannot follow, and why: where nothing fits any more the links do not reach, however the iteration failed.
+/// The part that cannot follow, and why: where nothing fits any more the links do not reach, however the iteration failed.
 pub(crate) fn explain(
     mechanism: &Mechanism,
     last: &Configuration,
     failed: Drive,
     unsolved: Unsolved,
-) -> (LinkId, EndCause) {
-    let (link, strain) = culprit(mechanism, last, failed);
+) -> (Option<ClosureId>, EndCause) {
+    let (closure, strain) = culprit(mechanism, last, failed);
     let cause = match unsolved {
         Unsolved::OtherAssembly if strain > tolerance::STRAINED => EndCause::CannotReach,
         other => other.into(),
     };
-    (link, cause)
+    (closure, cause)
 }
 
 /// A drive well past the end of the travel: a third of a full step from the last pose that was reached, in the direction of the failed one.
@@ -67,14 +66,19 @@ fn beyond(last: Drive, failed: Drive) -> Drive {
     between(last, failed, (1.0 / (3.0 * steps.max(1e-9))).max(1.0))
 }
 
-/// The link that is left with the largest strain (gap over length) when all are asked to go where one cannot, and that strain.
-fn culprit(mechanism: &Mechanism, last: &Configuration, failed_at: Drive) -> (LinkId, f64) {
+/// The part that is left with the largest strain when all are asked to go where one cannot, and that strain: a link's gap over its length,
+/// a joint's over the characteristic length.
+fn culprit(mechanism: &Mechanism, last: &Configuration, failed_at: Drive) -> (Option<ClosureId>, f64) {
     let nearest = mechanism.settle(&last.driven(beyond(last.drive(), failed_at)));
-    let gaps = mechanism.gaps_m(&nearest);
-    let strains = gaps.zip(&mechanism.links).map(|(gap, link)| gap.abs() / link.length_m);
-    strains.enumerate().fold((LinkId(0), 0.0), |worst, (i, strain)| {
-        if strain > worst.1 { (LinkId(i), strain) } else { worst }
-    })
+    let strains = mechanism.strains(&nearest).map(|strain| {
+        let length_m = match strain.closure {
+            ClosureId::Link(LinkId(i)) => mechanism.links[i].length_m,
+            ClosureId::Joint(_) => mechanism.scale_m,
+        };
+        (strain.closure, strain.gap_m.abs() / length_m)
+    });
+    let worst = strains.max_by(|a, b| a.1.total_cmp(&b.1));
+    worst.map_or((None, 0.0), |(closure, strain)| (Some(closure), strain))
 }
 
 impl Mechanism {
@@ -88,13 +92,10 @@ impl Mechanism {
     }
 }
 
-fn settle_with<const N: usize>(mechanism: &Mechanism, guess: &Configuration) -> Configuration
-where
-    Const<N>: Square<N>,
-{
+fn settle_with<const N: usize>(mechanism: &Mechanism, guess: &Configuration) -> Configuration {
     let mut at = *guess;
     for _ in 0..tolerance::MAX_ITERATIONS {
-        let Some(step) = Linearised::<N>::at(mechanism, Method::Elastic, &at).newton_step(mechanism) else {
+        let Some(step) = Linearised::<N>::by(mechanism, Method::Elastic, &at).newton_step(mechanism) else {
             break;
         };
         // Near a fold the full step overshoots; a tenth of the characteristic length is plenty a time.

@@ -1,6 +1,6 @@
 //! From a description to a [`linkage::Mechanism`]: the axle is the platform, the frame the ground.
 
-use linkage::{Anchor, Body, Configuration, Crank, CrankId, Link, LinkId, Mechanism, MechanismError};
+use linkage::{Anchor, Body, ClosureId, Configuration, Crank, CrankId, Link, LinkId, Mechanism, MechanismError};
 use nalgebra::Point3;
 use thiserror::Error;
 
@@ -88,8 +88,11 @@ impl RearEnd {
 
     /// What a link is on the truck.
     #[must_use]
-    pub fn part(&self, link: LinkId) -> Option<Part> {
-        self.parts.get(link.0).copied()
+    pub fn part(&self, closure: ClosureId) -> Option<Part> {
+        match closure {
+            ClosureId::Link(LinkId(i)) => self.parts.get(i).copied(),
+            ClosureId::Joint(_) => None,
+        }
     }
 
     /// Every part with its length, centre to centre, m.
@@ -148,7 +151,7 @@ fn explain(setup: &Setup, parts: &[Part], error: MechanismError) -> CompileError
             parts.get(i).map_or_else(|| "bar".to_owned(), |p| p.name(setup))
         }
         MechanismError::UnusableCrank(_) | MechanismError::NoSuchCrank(_) => "Watt's crank".to_owned(),
-        MechanismError::UnusableDrawing => "axle".to_owned(),
+        MechanismError::UnusableDrawing | MechanismError::UnusableJoint(_) => "axle".to_owned(),
     };
     CompileError::Part { name }
 }

@@ -197,7 +197,7 @@ impl TravelEnd {
         Self {
             height_m: setup.height_m(end.last.z_m),
             roll_rad: end.last.roll_rad,
-            part: rear_end.part(end.link),
+            part: end.closure.and_then(|c| rear_end.part(c)),
             cause: end.cause,
         }
     }

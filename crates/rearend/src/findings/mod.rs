@@ -264,13 +264,13 @@ fn misfit(solved: &Solved) -> Option<Finding> {
     if worst.misfit_m < UNNOTICED_M {
         return None;
     }
-    let (link, _) = solved.rear_end.mechanism.worst_gap_m(&worst.at);
+    let strain = solved.rear_end.mechanism.worst_strain(&worst.at);
     let kind = Kind::Misfit {
         misfit_m: worst.misfit_m,
     };
     Some(
         Finding::new(grade(worst.misfit_m <= TAKEN_UP_M), kind)
-            .about(solved.rear_end.part(link))
+            .about(strain.and_then(|s| solved.rear_end.part(s.closure)))
             .at(worst.height_m),
     )
 }
