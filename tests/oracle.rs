@@ -1,5 +1,8 @@
-//! Poses against two independent solvers. `reference/poses.json` is made by `reference/poses.py` (SciPy, cross-checked by CasADi) and made
-//! again by `cargo xtask reference`.
+//! Poses against two independent solvers. `reference/poses.json` and `reference/layouts.json` are made by the scripts beside them (SciPy,
+//! cross-checked by CasADi) and made again by `cargo xtask reference`.
+
+#[path = "oracle/layouts.rs"]
+mod layouts;
 
 use linkage::{Anchor, Body, Configuration, Crank, CrankId, Drive, Link, Mechanism};
 use nalgebra::{Point3, Vector3};

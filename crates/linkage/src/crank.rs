@@ -2,6 +2,8 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use crate::configuration::Configuration;
+
 /// Which crank of a mechanism.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct CrankId(pub usize);
@@ -54,6 +56,15 @@ impl Crank {
         let axis = self.axis_in_carrier.as_ref();
         let (s, c) = angle_rad.sin_cos();
         arm * c + axis.cross(&arm) * s + axis * (axis.dot(&arm) * (1.0 - c))
+    }
+
+    /// Where its pivot is at a configuration, ground coordinates.
+    #[must_use]
+    pub fn pivot_in_ground(&self, at: &Configuration) -> Point3<f64> {
+        match self.carrier {
+            Carrier::Ground => self.pivot_in_carrier,
+            Carrier::Platform => at.to_ground(self.pivot_in_carrier),
+        }
     }
 
     pub(crate) fn is_finite(&self) -> bool {

@@ -6,6 +6,7 @@
 //! Two coordinates of the platform are imposed, the [`Drive`]: the height of its origin and its roll. Everything else is solved:
 //!
 //! - [`Mechanism::assemble`]: the pose at one drive, from a guess nearby;
+//! - [`Mechanism::fit`]: the pose of links that have other lengths than the drawing gives them;
 //! - [`Mechanism::walk`]: a whole sweep by continuation, staying on the assembly it started from;
 //! - [`Mechanism::freedom`]: what the links leave free, what they hold twice, and what they fight over;
 //! - [`Mechanism::twists`]: the first-order motion per unit of each drive;
@@ -24,6 +25,7 @@ mod closure;
 mod configuration;
 mod crank;
 mod factor;
+mod fit;
 mod four;
 mod freedom;
 mod joint;
@@ -39,6 +41,7 @@ pub use anchor::{Anchor, Body};
 pub use closure::{ClosureId, Strain};
 pub use configuration::{Configuration, Drive};
 pub use crank::{Crank, CrankId};
+pub use fit::Unfit;
 pub use freedom::{Direction, FreeMotion, Freedom};
 pub use joint::{Joint, JointId};
 pub use link::{Link, LinkId};

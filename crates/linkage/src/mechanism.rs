@@ -59,7 +59,7 @@ pub struct Mechanism {
 }
 
 /// Ends nearer than this (of metre-sized models) are one point.
-const COINCIDENT_M: f64 = 1e-6;
+pub(crate) const COINCIDENT_M: f64 = 1e-6;
 
 impl Mechanism {
     /// [`Mechanism::with_joints`] of links alone.
@@ -95,30 +95,45 @@ impl Mechanism {
         if let Some(i) = joints.iter().position(|j| !j.is_usable()) {
             return Err(MechanismError::UnusableJoint(JointId(i)));
         }
-        let scale_m = characteristic_length(&links, &joints);
-        let (plain, hinged): (Vec<_>, Vec<_>) = (0..links.len()).partition(|&i| is_plain(&links[i]));
-        let in_fours: Vec<_> = plain.iter().map(|&i| links[i]).collect();
-        let longest = links.iter().map(|l| l.length_m).fold(0.0, f64::max);
+        let (plain, hinged) = (0..links.len()).partition(|&i| is_plain(&links[i]));
         let mut mechanism = Self {
             weights: weights(&links, &joints),
-            curvature_per_m: links
-                .iter()
-                .map(|l| l.curvature_per_m(&cranks, scale_m))
-                .fold(0.0, f64::max),
-            shortest_m: links.iter().map(|l| l.length_m).fold(f64::INFINITY, f64::min),
-            closed_m: (tolerance::CLOSED * scale_m).max(4.0 * f64::EPSILON * longest),
+            scale_m: characteristic_length(&links, &joints),
+            curvature_per_m: 0.0,
+            shortest_m: 0.0,
+            closed_m: 0.0,
             method: Method::Elastic,
-            fours: in_fours.chunks(4).map(FourLinks::of).collect(),
+            fours: Vec::new(),
             plain,
             hinged,
             links,
             joints,
             cranks,
             drawn,
-            scale_m,
         };
+        mechanism.lengths_changed();
         mechanism.method = mechanism.method_at(&drawn);
         Ok(mechanism)
+    }
+
+    /// Gives every link another length, m.
+    pub(crate) fn set_lengths(&mut self, lengths_m: impl IntoIterator<Item = f64>) {
+        for (link, length_m) in self.links.iter_mut().zip(lengths_m) {
+            link.length_m = length_m;
+        }
+        self.lengths_changed();
+    }
+
+    /// Works out again what hangs on the lengths.
+    fn lengths_changed(&mut self) {
+        let lengths = || self.links.iter().map(|l| l.length_m);
+        let longest = lengths().fold(0.0, f64::max);
+        self.shortest_m = lengths().fold(f64::INFINITY, f64::min);
+        self.closed_m = (tolerance::CLOSED * self.scale_m).max(4.0 * f64::EPSILON * longest);
+        let curvatures = self.links.iter().map(|l| l.curvature_per_m(&self.cranks, self.scale_m));
+        self.curvature_per_m = curvatures.fold(0.0, f64::max);
+        let in_fours: Vec<_> = self.plain.iter().map(|&i| self.links[i]).collect();
+        self.fours = in_fours.chunks(4).map(FourLinks::of).collect();
     }
 
     /// The links, in the order given.

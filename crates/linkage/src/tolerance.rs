@@ -42,8 +42,15 @@ pub const MAX_HALVINGS: u32 = 7;
 /// A link that would have to give more than this fraction of its length has come to the end of its travel.
 pub const MISFIT: f64 = 0.05;
 
+/// A joint whose points would have to come apart by more than this fraction of the characteristic length has come to the end of its travel.
+/// Joints stand for arms that bend and bushes that give, so this is far.
+pub const APART: f64 = 0.2;
+
 /// Links strained by more than this, in the pose that fits best, do not reach; by less, they reach another way.
 pub const STRAINED: f64 = 1e-8;
 
 /// Steepest roll that the coordinates are used for; yaw and pitch become one at a right angle.
 pub const MAX_ROLL_RAD: f64 = 1.2;
+
+/// A step of [`STEP_M`] in a link's length that moves the platform by more than this part of the characteristic length has snapped it over.
+pub const LEAP: f64 = 0.3;

@@ -169,7 +169,7 @@ impl<'m, const N: usize> Walker<'m, N> {
     }
 
     fn gives_too_much(&self, solved: &Solved) -> bool {
-        let (links, most_m) = (&self.mechanism.links, tolerance::MISFIT * self.mechanism.scale_m);
+        let (links, most_m) = (&self.mechanism.links, tolerance::APART * self.mechanism.scale_m);
         let least_m = most_m.min(tolerance::MISFIT * self.mechanism.shortest_m);
         let too_much = |strain: Strain| match strain.closure {
             ClosureId::Link(LinkId(i)) => strain.gap_m.abs() > tolerance::MISFIT * links[i].length_m,
@@ -179,7 +179,7 @@ impl<'m, const N: usize> Walker<'m, N> {
     }
 }
 
-fn difference(a: &Configuration, b: &Configuration) -> [f64; COORDINATES] {
+pub(crate) fn difference(a: &Configuration, b: &Configuration) -> [f64; COORDINATES] {
     let (a, b) = (a.to_array(), b.to_array());
     std::array::from_fn(|i| a[i] - b[i])
 }

@@ -66,22 +66,31 @@ fn beyond(last: Drive, failed: Drive) -> Drive {
     between(last, failed, (1.0 / (3.0 * steps.max(1e-9))).max(1.0))
 }
 
-/// The part that is left with the largest strain when all are asked to go where one cannot, and that strain: a link's gap over its length,
-/// a joint's over the characteristic length.
+/// The part that is left with the largest strain when all are asked to go where one cannot, and that strain.
 fn culprit(mechanism: &Mechanism, last: &Configuration, failed_at: Drive) -> (Option<ClosureId>, f64) {
     let nearest = mechanism.settle(&last.driven(beyond(last.drive(), failed_at)));
-    let strains = mechanism.strains(&nearest).map(|strain| {
-        let length_m = match strain.closure {
-            ClosureId::Link(LinkId(i)) => mechanism.links[i].length_m,
-            ClosureId::Joint(_) => mechanism.scale_m,
-        };
-        (strain.closure, strain.gap_m.abs() / length_m)
-    });
-    let worst = strains.max_by(|a, b| a.1.total_cmp(&b.1));
+    let worst = mechanism.most_strained(&nearest);
     worst.map_or((None, 0.0), |(closure, strain)| (Some(closure), strain))
 }
 
 impl Mechanism {
+    /// The part that is farthest from fitting at the drive of a configuration near by; none where there are none.
+    pub(crate) fn tightest(&self, near: &Configuration) -> Option<ClosureId> {
+        self.most_strained(&self.settle(near)).map(|(closure, _)| closure)
+    }
+
+    /// By strain: a link's gap over its length, a joint's over the characteristic length.
+    fn most_strained(&self, at: &Configuration) -> Option<(ClosureId, f64)> {
+        let strains = self.strains(at).map(|strain| {
+            let length_m = match strain.closure {
+                ClosureId::Link(LinkId(i)) => self.links[i].length_m,
+                ClosureId::Joint(_) => self.scale_m,
+            };
+            (strain.closure, strain.gap_m.abs() / length_m)
+        });
+        strains.max_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
     /// The least-squares pose near a guess, converged or not: only its gaps are of interest.
     fn settle(&self, guess: &Configuration) -> Configuration {
         match self.cranks.len() {

@@ -21,7 +21,9 @@ pub struct Figure {
 /// The three key figures of a setup over its travel.
 #[must_use]
 pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3] {
-    let level = answers.solved.as_ref().ok().map(|s| &s.level);
+    let solved = answers.solved.as_ref().ok();
+    let level = solved.map(|s| &s.level);
+    let at_ride_rad = solved.map_or(setup.axle.pinion_angle_rad, |s| s.stance.pinion_rad);
     let unknown = || "not solved".to_owned();
     let shift = level
         .and_then(|l| l.largest(|r| r.shift_m))
@@ -32,7 +34,7 @@ pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3
                 format!("{} {}", side(units, row.shift_m), place(setup, row))
             }
         });
-    let change = |row: &Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
+    let change = |row: &Row| row.pinion_to_frame_rad - at_ride_rad;
     let turn = level.and_then(|l| l.largest(change)).map_or_else(unknown, |row| {
         if change(row).abs() < 1e-5 {
             "none".to_owned()
@@ -47,7 +49,7 @@ pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3
         },
         Figure {
             label: "Pinion at ride height",
-            value: nose(setup.axle.pinion_angle_rad),
+            value: nose(at_ride_rad),
         },
         Figure {
             label: "Pinion turns at most",

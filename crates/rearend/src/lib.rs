@@ -8,12 +8,16 @@
 //! straight part of the rails. Axle coordinates: origin where the tube axis meets the centre plane, parallel to the frame's as drawn.
 
 pub mod answers;
+pub mod bind;
 pub mod figures;
 pub mod file;
 pub mod findings;
 pub mod first_order;
+pub mod layouts;
 pub mod mechanism;
 pub mod setup;
 pub mod sideways;
+pub mod square;
+pub mod swing;
 pub mod tape;
 pub mod travel;

@@ -49,8 +49,8 @@ pub fn levelness(setup: &Setup, rear_end: &RearEnd, travel: &Travel) -> Vec<Leve
     across
         .filter_map(|(i, _)| {
             let bar = BarId(i);
-            let at_ride_m = out_of_level(rear_end, bar, &rear_end.ride)?;
-            let at_half_m = half.and_then(|row| out_of_level(rear_end, bar, &row.at));
+            let at_ride_m = out_of_level(setup, rear_end, bar, &rear_end.ride)?;
+            let at_half_m = half.and_then(|row| out_of_level(setup, rear_end, bar, &row.at));
             Some(Levelness {
                 bar,
                 at_half_m,
@@ -60,8 +60,8 @@ pub fn levelness(setup: &Setup, rear_end: &RearEnd, travel: &Travel) -> Vec<Leve
         .collect()
 }
 
-fn out_of_level(rear_end: &RearEnd, bar: BarId, at: &Configuration) -> Option<f64> {
-    let [frame, axle] = rear_end.ends_in_frame(Part::Bar(bar, Side::Drawn), at)?;
+fn out_of_level(setup: &Setup, rear_end: &RearEnd, bar: BarId, at: &Configuration) -> Option<f64> {
+    let [frame, axle] = rear_end.ends_in_frame(setup, Part::Bar(bar, Side::Drawn), at)?;
     Some(frame.z - axle.z)
 }
 
@@ -91,7 +91,6 @@ pub fn levelled(
 #[must_use]
 pub fn effective_length_m(setup: &Setup, bar: BarId) -> Option<f64> {
     let b = setup.bar(bar)?;
-    let along = b.mount_in_frame - b.mount_in_axle;
-    let drop = along.z - setup.axle_z_m(setup.travel.ride_m);
-    Some(along.x.hypot(drop))
+    let along = b.mount_in_frame - setup.drawn().to_ground(b.mount_in_axle);
+    Some(along.x.hypot(along.z))
 }

@@ -3,6 +3,7 @@
 use linkage::{Configuration, Drive, EndCause, WalkEnd, Waypoint};
 use nalgebra::Vector3;
 
+use crate::first_order::FirstOrder;
 use crate::mechanism::{Part, RearEnd};
 use crate::setup::Setup;
 
@@ -30,6 +31,8 @@ pub struct Row {
     pub pinion_to_frame_rad: f64,
     /// The same to level ground.
     pub pinion_to_ground_rad: f64,
+    /// Where it turns about.
+    pub first: FirstOrder,
 }
 
 /// Where the travel ends before its drawn end.
@@ -117,6 +120,51 @@ impl Travel {
     }
 }
 
+/// Poses of a roll sweep: every tenth part either way.
+pub const ROLLS: usize = 21;
+
+/// A sweep through the rolls at one height.
+#[derive(Clone, Debug, Default)]
+pub struct RollSweep {
+    /// The height of every pose.
+    pub height_m: f64,
+    /// The poses, right side up first. Fewer than asked for where the travel ends early.
+    pub rows: Vec<Row>,
+    /// Where it ends with the right side up.
+    pub right_end: Option<TravelEnd>,
+    /// Where it ends with the left side up.
+    pub left_end: Option<TravelEnd>,
+}
+
+impl RollSweep {
+    /// Sweeps `poses` rolls (an odd number) evenly as far as one wheel goes up on either side, walking outwards from a level pose.
+    #[must_use]
+    pub fn sweep(setup: &Setup, rear_end: &RearEnd, level: &Row, poses: usize) -> Self {
+        let mut sweep = Self {
+            height_m: level.height_m,
+            ..Self::default()
+        };
+        let half = poses.max(3) / 2;
+        let most = setup.travel.one_wheel_up_rad.abs();
+        let walk = |rows: &mut Vec<Row>, sign: f64| {
+            #[expect(clippy::cast_precision_loss, reason = "a few dozen poses at most")]
+            let drives = (1..=half).map(|i| Drive {
+                z_m: level.at.origin_in_ground.z,
+                roll_rad: sign * most * i as f64 / half as f64,
+            });
+            let end = rear_end
+                .mechanism
+                .walk(&level.at, drives, |w| rows.push(Row::read(setup, rear_end, w)));
+            end.map(|end| TravelEnd::read(setup, rear_end, end))
+        };
+        sweep.right_end = walk(&mut sweep.rows, -1.0);
+        sweep.rows.reverse();
+        sweep.rows.push(*level);
+        sweep.left_end = walk(&mut sweep.rows, 1.0);
+        sweep
+    }
+}
+
 /// The pose at a height and roll, walked to from a pose of `near` (or from ride height).
 ///
 /// # Errors
@@ -176,7 +224,18 @@ impl Row {
             steer_rad: at.yaw_rad,
             pinion_to_frame_rad,
             pinion_to_ground_rad: pinion_to_frame_rad + setup.travel.rake_rad(height_m),
+            first: FirstOrder::at(setup, rear_end, &at),
         }
+    }
+
+    /// The axle at ride height, where every travel starts.
+    #[must_use]
+    pub fn at_ride(setup: &Setup, rear_end: &RearEnd) -> Self {
+        let waypoint = Waypoint {
+            at: rear_end.ride,
+            misfit_m: rear_end.ride_misfit_m,
+        };
+        Self::read(setup, rear_end, waypoint)
     }
 }
 
@@ -197,7 +256,7 @@ impl TravelEnd {
         Self {
             height_m: setup.height_m(end.last.z_m),
             roll_rad: end.last.roll_rad,
-            part: end.closure.and_then(|c| rear_end.part(c)),
+            part: end.closure.and_then(|closure| rear_end.part(closure)),
             cause: end.cause,
         }
     }

@@ -119,7 +119,7 @@ fn slope_m(setup: &Setup, height_m: f64) -> f64 {
     let row = pose(setup, &solved.rear_end, &solved.level, height_m, 0.0).expect("the height is reached");
     let [frame, axle] = solved
         .rear_end
-        .ends_in_frame(PANHARD_PART, &row.at)
+        .ends_in_frame(setup, PANHARD_PART, &row.at)
         .expect("the bar is there");
     frame.z - axle.z
 }
@@ -349,16 +349,16 @@ fn a_travel_that_ends_early_names_the_bar_and_the_height() {
 fn bars_that_do_not_fit_with_one_wheel_up_are_named() {
     let mut setup = demo(0);
     setup.bars[1].mount_in_frame.z -= 0.09;
-    let is_misfit = |k: &Kind| matches!(k, Kind::Misfit { .. });
+    let is_misfit = |k: &Kind| matches!(k, Kind::Bind(_));
     let finding = find(&setup, is_misfit).expect("it is found");
     assert!(matches!(finding.part, Some(Part::Bar(..))), "{finding:?}");
     let sentence = finding.sentence(&setup, Units::Millimetres);
-    assert!(sentence.contains("with one wheel up 3.0°"), "{sentence}");
+    assert!(sentence.contains("3.0°") && sentence.contains("kN"), "{sentence}");
     setup.travel.one_wheel_up_rad *= 1.5;
     let more = find(&setup, is_misfit).expect("it is found");
     let size = |f: &Finding| {
-        if let Kind::Misfit { misfit_m } = f.kind {
-            misfit_m
+        if let Kind::Bind(bind) = f.kind {
+            bind.misfit.gap_m.abs()
         } else {
             0.0
         }

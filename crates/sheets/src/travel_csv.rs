@@ -1,13 +1,13 @@
 //! The sweep as CSV, one pose a row.
 
-use rearend::first_order::{FirstOrder, InstantCentre};
+use rearend::first_order::InstantCentre;
 use rearend::mechanism::RearEnd;
 use rearend::setup::Setup;
 use rearend::travel::{Row, Travel};
 use thiserror::Error;
 
 /// The columns that every file has, in this order. The joint-to-joint lengths of the bars follow them.
-const COLUMNS: [&str; 16] = [
+const COLUMNS: [&str; 20] = [
     "height_mm",
     "roll_deg",
     "shift_mm",
@@ -24,6 +24,10 @@ const COLUMNS: [&str; 16] = [
     "roll_centre_mm",
     "roll_steer",
     "misfit_mm",
+    "anti_lift_pct",
+    "axle_steer_deg_per_m_rise",
+    "largest_force_n",
+    "crank_deg",
 ];
 
 /// The table could not be written.
@@ -49,7 +53,14 @@ pub fn travel_csv(setup: &Setup, rear_end: &RearEnd, travel: &Travel) -> Result<
 }
 
 fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
-    let first = FirstOrder::at(setup, rear_end, &row.at);
+    let first = &row.first;
+    let percent = |share: Option<f64>| share.map_or_else(String::new, |s| plain(s * 100.0));
+    let forces = rear_end.mechanism.strains(&row.at).map(|s| s.force_n.abs());
+    let crank = rear_end
+        .mechanism
+        .cranks()
+        .first()
+        .map_or_else(String::new, |_| degrees(row.at.crank_rad[0]));
     let (ic_x, ic_z) = match first.instant_centre {
         InstantCentre::At { x_m, z_m } => (mm(x_m), mm(z_m)),
         InstantCentre::AtInfinity { .. } => (String::new(), String::new()),
@@ -68,15 +79,19 @@ fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
         empty(),
         ic_x,
         ic_z,
-        empty(),
+        percent(first.anti_squat),
         mm(first.roll_centre_m),
         plain(first.roll_steer),
         mm(row.misfit_m),
+        percent(first.anti_lift),
+        degrees(first.ride_steer_rad_per_m),
+        plain(forces.fold(0.0, f64::max)),
+        crank,
     ];
     let ends = rear_end
         .parts
         .iter()
-        .filter_map(|p| rear_end.ends_in_frame(*p, &row.at));
+        .filter_map(|p| rear_end.ends_in_frame(setup, *p, &row.at));
     record.extend(ends.map(|[a, b]| mm((a - b).norm())));
     record
 }

@@ -4,8 +4,12 @@ use nalgebra::Point3;
 use rearend::answers::Answers;
 use rearend::file::{self, FileError};
 use rearend::findings::Remedy;
-use rearend::setup::{Bar, BarId, Limits, Mount, Setup, SetupError, Travel};
+use rearend::layouts::Layout;
+use rearend::mechanism::Part;
+use rearend::setup::{Balance, BarEnd, BarId, Joint, Length, Limits, Mount, Role, Setup, SetupError, Travel};
 use thiserror::Error;
+
+use crate::{mirror, parts};
 
 /// One edit.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +28,30 @@ pub enum Change {
         /// True for two.
         mirrored: bool,
     },
+    /// Cut a bar to suit, or take it as built; nothing on the stage moves.
+    SetLength {
+        /// Which.
+        part: Part,
+        /// Its length from now on.
+        length: Length,
+    },
+    /// Hang the axle another way, with proposed mounts.
+    Hang(Layout),
+    /// Another bar.
+    AddBar(Role),
+    /// One bar, arm or Watt's linkage less.
+    Remove(Part),
+    /// Another joint at one end of a bar.
+    SetJoint {
+        /// Which bar.
+        bar: BarId,
+        /// Which end.
+        end: BarEnd,
+        /// The joint.
+        joint: Joint,
+    },
+    /// Where the weight is, or that nobody knows.
+    SetBalance(Option<Balance>),
     /// Other heights.
     SetTravel(Travel),
     /// Other limits.
@@ -65,6 +93,18 @@ impl Change {
                     format!("unlink the {name}")
                 }
             }
+            Self::SetLength { part, length } => match length {
+                Length::CutToSuit => format!("cut the {} to suit", part.name(setup)),
+                Length::AsBuilt(_) => format!("set the length of the {}", part.name(setup)),
+            },
+            Self::Hang(layout) => format!("hang it as {}", layout.title().to_lowercase()),
+            Self::AddBar(role) => format!("add {}", parts::new_bar_name(*role)),
+            Self::Remove(part) => format!("remove the {}", part.name(setup)),
+            Self::SetJoint { bar, end, .. } => {
+                let name = setup.bar(*bar).map_or("bar", |b| &b.name);
+                format!("change the joint of the {name} on the {}", end.carrier().name())
+            }
+            Self::SetBalance(_) => "change the balance".to_owned(),
             Self::SetTravel(_) => "change the heights".to_owned(),
             Self::SetLimits(_) => "change the limits".to_owned(),
             Self::Rename(_) => "rename".to_owned(),
@@ -80,7 +120,13 @@ impl Change {
         let mut next = setup.clone();
         match self {
             Self::MoveMount { mount, to } => move_mount(&mut next, *mount, *to)?,
-            Self::SetMirrored { bar, mirrored } => set_mirrored(&mut next, *bar, *mirrored)?,
+            Self::SetMirrored { bar, mirrored } => mirror::set_mirrored(&mut next, *bar, *mirrored)?,
+            Self::SetLength { part, length } => parts::set_length(&mut next, answers, *part, *length)?,
+            Self::Hang(layout) => next = layout.hang(setup),
+            Self::AddBar(role) => parts::add_bar(&mut next, *role),
+            Self::Remove(part) => parts::remove(&mut next, *part)?,
+            Self::SetJoint { bar, end, joint } => parts::set_joint(&mut next, *bar, *end, *joint)?,
+            Self::SetBalance(balance) => next.balance = *balance,
             Self::SetTravel(travel) => next.travel = *travel,
             Self::SetLimits(limits) => next.limits = *limits,
             Self::Rename(name) => next.name.clone_from(name),
@@ -93,7 +139,7 @@ impl Change {
         match self {
             // Mounts move at file resolution and within what a file takes; a drag is too quick to be written out at every step.
             Self::MoveMount { .. } | Self::SetMirrored { .. } | Self::Take(_) => next.validate()?,
-            Self::SetTravel(_) | Self::SetLimits(_) | Self::Rename(_) => next = filed(&next)?,
+            _ => next = filed(&next)?,
         }
         Ok(next)
     }
@@ -115,60 +161,4 @@ fn move_mount(setup: &mut Setup, mount: Mount, to: Point3<f64>) -> Result<(), Ch
     } else {
         Err(ChangeError::NoSuchMount)
     }
-}
-
-fn set_mirrored(setup: &mut Setup, id: BarId, mirrored: bool) -> Result<(), ChangeError> {
-    let bar = setup.bars.get(id.0).ok_or(ChangeError::NoSuchMount)?;
-    match (bar.mirrored, mirrored) {
-        (true, false) => unlink(setup, id),
-        (false, true) => link(setup, id),
-        _ => {}
-    }
-    Ok(())
-}
-
-const SIDES: [&str; 2] = ["left ", "right "];
-
-/// Leaves two bars of their own, so that nothing on the stage jumps.
-fn unlink(setup: &mut Setup, id: BarId) {
-    let bar = &mut setup.bars[id.0];
-    bar.mirrored = false;
-    let mut other = bar.clone();
-    let [mine, theirs] = if side(bar) > 0.0 { SIDES } else { [SIDES[1], SIDES[0]] };
-    other.name = format!("{theirs}{}", bar.name);
-    bar.name = format!("{mine}{}", bar.name);
-    other.mount_in_frame.y *= -1.0;
-    other.mount_in_axle.y *= -1.0;
-    setup.bars.insert(id.0 + 1, other);
-}
-
-/// Makes one bar stand for two; the bar that stood on the other side makes way.
-fn link(setup: &mut Setup, id: BarId) {
-    let bar = setup.bars[id.0].clone();
-    let plain = |name: &str| {
-        SIDES
-            .iter()
-            .find_map(|s| name.strip_prefix(s))
-            .unwrap_or(name)
-            .to_owned()
-    };
-    let is_twin = |(i, b): &(usize, &Bar)| {
-        *i != id.0
-            && !b.mirrored
-            && b.role == bar.role
-            && side(b) * side(&bar) < 0.0
-            && plain(&b.name) == plain(&bar.name)
-    };
-    let twin = setup.bars.iter().enumerate().find(is_twin).map(|(i, _)| i);
-    let linked = &mut setup.bars[id.0];
-    linked.mirrored = true;
-    linked.name = plain(&bar.name);
-    if let Some(twin) = twin {
-        setup.bars.remove(twin);
-    }
-}
-
-/// Positive for a bar left of the middle.
-fn side(bar: &Bar) -> f64 {
-    bar.mount_in_frame.y + bar.mount_in_axle.y
 }

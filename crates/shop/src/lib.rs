@@ -8,7 +8,10 @@ mod change;
 pub mod demo;
 pub mod disk;
 mod document;
+mod mirror;
+mod parts;
 
 pub use bench::{Bench, Command, Notice, Stand};
 pub use change::{Change, ChangeError};
 pub use document::Document;
+pub use parts::as_built;

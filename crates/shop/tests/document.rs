@@ -323,24 +323,21 @@ fn unlinking_a_pair_leaves_every_bar_where_it_stood() {
 #[test]
 fn a_value_that_its_file_would_not_take_back_is_refused() {
     let mut document = document();
-    let Limits {
-        shift_m,
-        pinion_change_rad,
-    } = document.setup().limits;
+    let limits = document.setup().limits;
     let travel = document.setup().travel;
     is_refused(
         &mut document,
         &Change::SetLimits(Limits {
             shift_m: -0.001,
-            pinion_change_rad,
+            ..limits
         }),
         "-1 is out of range",
     );
     is_refused(
         &mut document,
         &Change::SetLimits(Limits {
-            shift_m,
             pinion_change_rad: f64::NAN,
+            ..limits
         }),
         "NaN is out of range",
     );
@@ -362,6 +359,8 @@ fn limits_and_names_are_kept_as_given() {
     let limits = Limits {
         shift_m: 0.0035,
         pinion_change_rad: 1.5f64.to_radians(),
+        bind_n: 7000.0,
+        misfit_m: 0.002,
     };
     document.apply(&Change::SetLimits(limits)).expect("limits can be set");
     document
@@ -415,11 +414,13 @@ fn value_change() -> impl Strategy<Value = Change> {
             })
         },
     );
-    let limits = (number(), number());
-    let limits = limits.prop_map(|(shift_m, pinion_change_rad)| {
+    let limits = (number(), number(), number(), number());
+    let limits = limits.prop_map(|(shift_m, pinion_change_rad, bind_n, misfit_m)| {
         Change::SetLimits(Limits {
             shift_m,
             pinion_change_rad,
+            bind_n,
+            misfit_m,
         })
     });
     let name = any::<String>().prop_map(Change::Rename);

@@ -162,6 +162,12 @@ pub fn reference() -> Result<u8, String> {
             MODULES.join(" ")
         ));
     }
-    let script = places::workspace().join("tests").join("reference").join("poses.py");
-    Ok(steps::exit_code(steps::status(Command::new("python3").arg(script))?))
+    let folder = places::workspace().join("tests").join("reference");
+    for script in ["poses.py", "layouts.py"] {
+        let done = steps::status(Command::new("python3").arg(folder.join(script)))?;
+        if !done.success() {
+            return Ok(steps::exit_code(done));
+        }
+    }
+    Ok(0)
 }

@@ -1,16 +1,20 @@
 //! What is wrong, what to look at, what is fine, with numbers and heights. Sentences are in [`sentence`].
 
 mod sentence;
+mod steel;
 
 pub use sentence::{capitalised, directed, nose, side};
 
 use linkage::Direction;
 
 use crate::answers::Solved;
+use crate::bind::Bind;
 use crate::mechanism::{CompileError, Part};
 use crate::setup::{Bar, BarId, Mount, Role, Setup, Side};
 use crate::sideways::{self, LEVEL_M, LevelAt, Levelness};
-use crate::travel::{Travel, TravelEnd};
+use crate::square::Stance;
+use crate::swing::{CrankSwing, Swing};
+use crate::travel::{Row, Travel, TravelEnd};
 
 /// How serious a finding is. The order is the order of the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -78,11 +82,26 @@ pub enum Kind {
         /// Of the lower pair.
         lower_m: f64,
     },
-    /// Redundant bars that do not fit each other with one wheel up.
-    Misfit {
-        /// The largest length a bar would have to give.
-        misfit_m: f64,
+    /// How much rolling steers the axle at ride height.
+    RollSteer {
+        /// Heading per roll, + towards oversteer.
+        steer: f64,
     },
+    /// As-built bars that pull on each other at ride height.
+    Preload {
+        /// The largest length a bar has to give.
+        misfit_m: f64,
+        /// The force that makes it.
+        force_n: f64,
+    },
+    /// Bars that do not fit each other with one wheel up.
+    Bind(Bind),
+    /// How square and central the axle stands.
+    Square(Stance),
+    /// The joint that swings past its limit, or comes nearest to it.
+    Swing(Swing),
+    /// How far the Watt's crank turns.
+    Crank(CrankSwing),
 }
 
 /// A change that would help with a finding.
@@ -114,11 +133,11 @@ impl Remedy {
 /// Effective lengths within a hundredth of each other act as equal.
 const ALIKE: f64 = 0.01;
 
-/// A misfit that joints and bushes take up without anybody noticing.
-const TAKEN_UP_M: f64 = 0.001;
+/// A pinion that turns less than this keeps its angle.
+const TURNS_RAD: f64 = 1e-6;
 
-/// A misfit below what any tape or gauge shows.
-const UNNOTICED_M: f64 = 1e-5;
+/// Steer per roll beyond this is felt: a tenth of a degree for each degree. Common practice.
+const FELT_STEER: f64 = 0.1;
 
 /// Everything found, most serious first.
 #[must_use]
@@ -127,12 +146,16 @@ pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> 
         Err(error) => vec![Finding::new(Grade::WontWork, Kind::Unsolvable(error.clone()))],
         Ok(solved) => {
             let mut found = free_motions(solved);
-            found.extend(early_ends(solved));
-            found.extend(level_bars(setup, solved));
-            found.extend(shift(setup, &solved.level));
-            found.extend(pinion(setup, &solved.level));
-            found.extend(effective_lengths(setup));
-            found.extend(misfit(solved));
+            // What an axle that is not held does through its travel is anybody's guess.
+            if found.is_empty() {
+                found.extend(early_ends(solved));
+                found.extend(level_bars(setup, solved));
+                found.extend(shift(setup, &solved.level));
+                found.extend(pinion(setup, solved));
+                found.extend(effective_lengths(setup));
+                found.extend(roll_steer(setup, solved));
+                found.extend(steel::of(setup, solved));
+            }
             found
         }
     };
@@ -167,8 +190,8 @@ fn grade(fine: bool) -> Grade {
 }
 
 fn free_motions(solved: &Solved) -> Vec<Finding> {
-    let freedom = solved.rear_end.mechanism.freedom(&solved.rear_end.ride);
-    freedom
+    solved
+        .freedom
         .free
         .iter()
         .map(|motion| Finding::new(Grade::WontWork, Kind::Free(motion.direction)))
@@ -224,19 +247,26 @@ fn shift(setup: &Setup, level: &Travel) -> Option<Finding> {
     Some(Finding::new(grade(fine), Kind::Shift { shift_m: worst.shift_m }).at(worst.height_m))
 }
 
-fn pinion(setup: &Setup, level: &Travel) -> Option<Finding> {
-    let change = |row: &crate::travel::Row| row.pinion_to_frame_rad - setup.axle.pinion_angle_rad;
-    let worst = level.largest(change)?;
-    let fine = change(worst).abs() <= setup.limits.pinion_change_rad;
-    Some(
-        Finding::new(
-            grade(fine),
-            Kind::PinionChange {
-                change_rad: change(worst),
-            },
-        )
-        .at(worst.height_m),
-    )
+fn pinion(setup: &Setup, solved: &Solved) -> Option<Finding> {
+    let change = |row: &Row| row.pinion_to_frame_rad - solved.stance.pinion_rad;
+    let worst = solved.level.largest(change)?;
+    let change_rad = change(worst);
+    let fine = change_rad.abs() <= setup.limits.pinion_change_rad;
+    let finding = Finding::new(grade(fine), Kind::PinionChange { change_rad });
+    // One that never turns does so nowhere in particular.
+    Some(if change_rad.abs() < TURNS_RAD {
+        finding
+    } else {
+        finding.at(worst.height_m)
+    })
+}
+
+fn roll_steer(setup: &Setup, solved: &Solved) -> Option<Finding> {
+    let steer = solved.level.nearest(setup.travel.ride_m)?.first.roll_steer;
+    let fine = steer.abs() <= FELT_STEER;
+    steer
+        .is_finite()
+        .then(|| Finding::new(grade(fine), Kind::RollSteer { steer }).at(setup.travel.ride_m))
 }
 
 /// Only where there is one pair above and one below: more bars, or single ones, have no two lengths to compare.
@@ -254,23 +284,4 @@ fn pair_length(setup: &Setup, role: Role) -> Option<f64> {
         (Some((i, bar)), None) if bar.mirrored => sideways::effective_length_m(setup, BarId(i)),
         _ => None,
     }
-}
-
-fn misfit(solved: &Solved) -> Option<Finding> {
-    let worst = [&solved.level, &solved.rolled]
-        .into_iter()
-        .filter_map(|travel| travel.largest(|row| row.misfit_m))
-        .max_by(|a, b| a.misfit_m.total_cmp(&b.misfit_m))?;
-    if worst.misfit_m < UNNOTICED_M {
-        return None;
-    }
-    let strain = solved.rear_end.mechanism.worst_strain(&worst.at);
-    let kind = Kind::Misfit {
-        misfit_m: worst.misfit_m,
-    };
-    Some(
-        Finding::new(grade(worst.misfit_m <= TAKEN_UP_M), kind)
-            .about(strain.and_then(|s| solved.rear_end.part(s.closure)))
-            .at(worst.height_m),
-    )
 }

@@ -2,7 +2,7 @@
 
 use linkage::{Direction, EndCause};
 
-use super::{Finding, Grade, Kind};
+use super::{Finding, Grade, Kind, steel};
 use crate::mechanism::Part;
 use crate::setup::{Role, Setup};
 use crate::sideways::{LEVEL_M, Levelness};
@@ -21,7 +21,18 @@ impl Finding {
             Kind::Shift { shift_m } => self.shift(setup, units, *shift_m),
             Kind::PinionChange { change_rad } => self.pinion(setup, units, *change_rad),
             Kind::EffectiveLengths { upper_m, lower_m } => self.effective_lengths(units, *upper_m, *lower_m),
-            Kind::Misfit { misfit_m } => self.misfit(setup, units, *misfit_m),
+            Kind::RollSteer { steer } => roll_steer(*steer),
+            Kind::Preload { misfit_m, force_n } => {
+                steel::preload_sentence(&self.name(setup), units, self.grade, *misfit_m, *force_n)
+            }
+            Kind::Bind(bind) => {
+                let name =
+                    |part: Option<Part>| part.map_or_else(|| "a bar".to_owned(), |p| format!("the {}", p.name(setup)));
+                steel::bind_sentence(setup, units, &name, bind)
+            }
+            Kind::Square(stance) => steel::square_sentence(units, self.grade, stance),
+            Kind::Swing(swing) => steel::swing_sentence(&self.name(setup), units, swing),
+            Kind::Crank(crank) => steel::crank_sentence(&self.name(setup), units, self.grade, crank),
         }
     }
 
@@ -78,21 +89,25 @@ impl Finding {
         }
     }
 
-    fn misfit(&self, setup: &Setup, units: Units, misfit_m: f64) -> String {
-        let name = self
-            .part
-            .map_or_else(|| "a bar".to_owned(), |p| format!("the {}", p.name(setup)));
-        let roll = degrees(setup.travel.one_wheel_up_rad.abs(), 1);
-        let verdict = match self.grade {
-            Grade::Fine => "joints and bushes take that up",
-            _ => "the bars bind; something has to give",
-        };
-        let by = units.movement(misfit_m);
-        format!(
-            "There are more bars than the axle needs: with one wheel up {roll}{}, {name} is out by {by}; {verdict}.",
-            self.at_height(units)
-        )
+    fn name(&self, setup: &Setup) -> String {
+        self.part.map_or_else(|| "bar".to_owned(), |p| p.name(setup))
     }
+}
+
+fn roll_steer(steer: f64) -> String {
+    let per_degree = steer.abs();
+    if per_degree < 5e-4 {
+        return "Rolling does not steer the axle at ride height.".to_owned();
+    }
+    // The axle's outer wheel goes back or forward as the body leans: the roll axis rises to the front, or falls.
+    let (towards, axis) = if steer > 0.0 {
+        ("oversteer", "rises")
+    } else {
+        ("understeer", "falls")
+    };
+    format!(
+        "Each degree of roll steers the axle {per_degree:.3}° at ride height, towards {towards}: the roll axis {axis} to the front."
+    )
 }
 
 fn level_sentence(setup: &Setup, units: Units, level: &Levelness) -> String {

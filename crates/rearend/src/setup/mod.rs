@@ -1,18 +1,28 @@
 //! What the user describes. One value, [`Setup`], is the whole document; nothing here is computed.
 
+mod arm;
 mod bar;
+mod joint;
+mod length;
 mod mount;
 mod quantity;
 mod truck;
 mod validate;
 mod watt;
 
+use linkage::Configuration;
 use serde::{Deserialize, Serialize};
 
-pub use bar::{Bar, BarId, Ends, Role};
+pub use arm::{Arm, ArmId, ArmKind};
+pub use bar::{Bar, BarId, Role};
+pub use joint::{Bolt, Ends, Joint, JointKind};
+pub use length::{Adjuster, AsBuilt, Length};
 pub use mount::{BarEnd, Carrier, Mount, MountPoint, Side};
 pub use quantity::{to_file_resolution, to_file_resolution_point};
-pub use truck::{Axle, Brakes, Front, FrontHeights, KickUp, Limits, Notch, Rails, RimStyle, Section, Travel, Wheels};
+pub use truck::{
+    Axle, Balance, Brakes, Front, FrontHeights, KickUp, Limits, Notch, Placement, Rails, RimStyle, Section, Travel,
+    Wheels,
+};
 pub use validate::SetupError;
 pub use watt::{Stance, Watt};
 
@@ -39,8 +49,17 @@ pub struct Setup {
     /// What the user allows.
     #[serde(default)]
     pub limits: Limits,
+    /// Where the weight is, as far as anti-squat needs it.
+    #[serde(default)]
+    pub balance: Option<Balance>,
+    /// Where the axle is drawn at ride height, where that is not straight under the frame.
+    #[serde(default, skip_serializing_if = "Placement::is_straight")]
+    pub placement: Placement,
     /// The bars between frame and axle.
     pub bars: Vec<Bar>,
+    /// Arms that are rigid with the axle.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub arms: Vec<Arm>,
     /// A Watt's linkage, where one holds the axle sideways.
     #[serde(default)]
     pub watt: Option<Watt>,
@@ -59,29 +78,68 @@ impl Setup {
         self.wheels.loaded_radius_m - axle_z_m
     }
 
+    /// The axle as it is drawn: at ride height, where cut-to-suit bars hold it.
+    #[must_use]
+    pub fn drawn(&self) -> Configuration {
+        let place = &self.placement;
+        let mut at = Configuration::level_at(self.axle_z_m(self.travel.ride_m));
+        at.origin_in_ground.x = place.forward_m;
+        at.origin_in_ground.y = place.left_m;
+        at.yaw_rad = place.steer_rad;
+        at.pitch_rad = -place.nose_up_rad;
+        at
+    }
+
+    /// Middle of one tyre to middle of the other.
+    #[must_use]
+    pub fn track_m(&self) -> f64 {
+        let wheels = &self.wheels;
+        self.axle.flange_to_flange_m + 2.0 * (wheels.tyre_width_m / 2.0 - wheels.backspacing_m)
+    }
+
     /// The bar with this id.
     #[must_use]
     pub fn bar(&self, id: BarId) -> Option<&Bar> {
         self.bars.get(id.0)
     }
 
+    /// The arm with this id.
+    #[must_use]
+    pub fn arm(&self, id: ArmId) -> Option<&Arm> {
+        self.arms.get(id.0)
+    }
+
     /// The layout in the trade's words, for captions and lists.
     #[must_use]
     pub fn layout_name(&self) -> String {
-        let bars = |role: Role| self.bars.iter().filter(move |b| b.role == role);
-        let long_bars: usize = bars(Role::Upper).chain(bars(Role::Lower)).map(Bar::count).sum();
-        let angled = bars(Role::Upper).chain(bars(Role::Lower)).any(Bar::is_triangulated);
-        let links = match (long_bars, angled) {
+        let across = self.bars.iter().find(|b| b.role == Role::Sideways);
+        let locator = match (&self.watt, across) {
+            (Some(_), _) => " with Watt's linkage",
+            (None, Some(bar)) if bar.runs_diagonally() => " with diagonal bar",
+            (None, Some(_)) => " with panhard bar",
+            (None, None) => "",
+        };
+        format!("{}{locator}", self.links_name())
+    }
+
+    fn links_name(&self) -> String {
+        let pairs = |role: Role| self.bars.iter().filter(move |b| b.role == role);
+        let count = |role| pairs(role).map(Bar::count).sum::<usize>();
+        let (uppers, lowers) = (count(Role::Upper), count(Role::Lower));
+        match self.arms.first().map(|arm| arm.kind) {
+            Some(ArmKind::TruckArm) => return "truck arms".to_owned(),
+            Some(ArmKind::LadderBar) => return "ladder bars".to_owned(),
+            None => {}
+        }
+        if pairs(Role::Upper).any(|b| b.joined) && lowers == 2 {
+            return "wishbone over two lower bars".to_owned();
+        }
+        let angled = pairs(Role::Upper).chain(pairs(Role::Lower)).any(Bar::is_triangulated);
+        match (uppers + lowers, angled) {
             (4, true) => "triangulated four-link".to_owned(),
             (4, false) => "parallel four-link".to_owned(),
             (3, _) => "three-link".to_owned(),
             (n, _) => format!("{n} bars"),
-        };
-        let locator = match (&self.watt, bars(Role::Sideways).next()) {
-            (Some(_), _) => " with Watt's linkage",
-            (None, Some(_)) => " with panhard bar",
-            (None, None) => "",
-        };
-        format!("{links}{locator}")
+        }
     }
 }

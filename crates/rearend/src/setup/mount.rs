@@ -2,7 +2,9 @@
 
 use nalgebra::Point3;
 
-use super::{BarId, Setup, to_file_resolution, to_file_resolution_point};
+use serde::{Deserialize, Serialize};
+
+use super::{ArmId, BarId, Setup, Watt, to_file_resolution, to_file_resolution_point};
 
 /// Which end of a bar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -34,18 +36,29 @@ pub enum Mount {
         /// Which of the pair.
         side: Side,
     },
+    /// An end of an arm: its eye on the frame, or where it meets the axle.
+    Arm {
+        /// Which arm.
+        arm: ArmId,
+        /// Which end.
+        end: BarEnd,
+        /// Which of the pair.
+        side: Side,
+    },
     /// The pivot of the Watt's crank.
     WattPivot,
-    /// The joint at the end of the crank that takes the left link: moving it changes the crank's half length.
-    WattArm,
-    /// The left link's joint on the frame.
+    /// The joint of the left link on the crank: moving it changes the crank's half length.
+    WattLeftArm,
+    /// The joint of the right link on the crank: moving it changes that half alone.
+    WattRightArm,
+    /// The left link's joint on the body that does not carry the crank.
     WattLeft,
-    /// The right link's joint on the frame.
+    /// The right link's joint on that body.
     WattRight,
 }
 
 /// The body that carries a mount.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Carrier {
     /// In frame coordinates.
     Frame,
@@ -65,29 +78,37 @@ pub struct MountPoint {
 /// Nothing on a truck is farther away than this; files hold no more.
 const MOST_M: f64 = 20.0;
 
+const ENDS: [BarEnd; 2] = [BarEnd::Frame, BarEnd::Axle];
+
 impl Setup {
     /// Every mount, in the order of the parts.
     #[must_use]
     pub fn mounts(&self) -> Vec<Mount> {
         let mut mounts = Vec::new();
         for (i, bar) in self.bars.iter().enumerate() {
-            let sides: &[Side] = if bar.mirrored {
-                &[Side::Drawn, Side::Mirrored]
-            } else {
-                &[Side::Drawn]
+            let bar_mount = |end, side| Mount::Bar {
+                bar: BarId(i),
+                end,
+                side,
             };
-            for &side in sides {
-                for end in [BarEnd::Frame, BarEnd::Axle] {
-                    mounts.push(Mount::Bar {
-                        bar: BarId(i),
-                        end,
-                        side,
-                    });
+            for side in sides(bar.mirrored) {
+                mounts.push(bar_mount(BarEnd::Frame, side));
+                // A wishbone meets the axle once.
+                if side == Side::Drawn || !bar.joined {
+                    mounts.push(bar_mount(BarEnd::Axle, side));
                 }
             }
         }
+        for (i, arm) in self.arms.iter().enumerate() {
+            let ends = sides(arm.mirrored).flat_map(|side| ENDS.map(|end| (end, side)));
+            mounts.extend(ends.map(|(end, side)| Mount::Arm {
+                arm: ArmId(i),
+                end,
+                side,
+            }));
+        }
         if self.watt.is_some() {
-            mounts.extend([Mount::WattPivot, Mount::WattArm, Mount::WattLeft, Mount::WattRight]);
+            mounts.extend(WATT);
         }
         mounts
     }
@@ -95,79 +116,107 @@ impl Setup {
     /// Where a mount is drawn; `None` if the setup has no such mount.
     #[must_use]
     pub fn mount(&self, mount: Mount) -> Option<MountPoint> {
-        let in_frame = |point| {
-            Some(MountPoint {
-                carrier: Carrier::Frame,
-                point,
-            })
-        };
-        let in_axle = |point| {
-            Some(MountPoint {
-                carrier: Carrier::Axle,
-                point,
-            })
-        };
-        let watt = self.watt.as_ref();
         match mount {
             Mount::Bar { bar, end, side } => {
                 let bar = self.bar(bar).filter(|b| b.mirrored || side == Side::Drawn)?;
-                match end {
-                    BarEnd::Frame => in_frame(side.of(bar.mount_in_frame)),
-                    BarEnd::Axle => in_axle(side.of(bar.mount_in_axle)),
-                }
+                let point = match end {
+                    BarEnd::Frame => side.of(bar.mount_in_frame),
+                    BarEnd::Axle if bar.joined => bar.mount_in_axle,
+                    BarEnd::Axle => side.of(bar.mount_in_axle),
+                };
+                Some(MountPoint {
+                    carrier: end.carrier(),
+                    point,
+                })
             }
-            Mount::WattPivot => in_axle(watt?.pivot_in_axle),
-            Mount::WattArm => in_axle(watt?.joints_in_axle()[0]),
-            Mount::WattLeft => in_frame(watt?.left_in_frame),
-            Mount::WattRight => in_frame(watt?.right_in_frame),
+            Mount::Arm { arm, end, side } => {
+                let arm = self.arm(arm).filter(|a| a.mirrored || side == Side::Drawn)?;
+                let point = match end {
+                    BarEnd::Frame => arm.eye_in_frame,
+                    BarEnd::Axle => arm.mount_in_axle,
+                };
+                Some(MountPoint {
+                    carrier: end.carrier(),
+                    point: side.of(point),
+                })
+            }
+            _ => watt_mount(self.watt.as_ref()?, mount),
         }
     }
 
     /// Puts a mount at a point of its carrier's coordinates. The other one of a pair mirrors. False if there is no such mount or the
     /// point is not a usable number.
     pub fn move_mount(&mut self, mount: Mount, to: Point3<f64>) -> bool {
-        if !to.coords.iter().all(|v| v.is_finite() && v.abs() < MOST_M) {
+        if !to.coords.iter().all(|v| v.is_finite() && v.abs() < MOST_M) || self.mount(mount).is_none() {
             return false;
         }
         let to = to_file_resolution_point(to);
-        match (mount, self.watt.as_mut()) {
-            (Mount::Bar { bar, end, side }, _) => {
-                let Some(bar) = self.bars.get_mut(bar.0).filter(|b| b.mirrored || side == Side::Drawn) else {
+        match mount {
+            Mount::Bar { bar, end, side } => {
+                let Some(bar) = self.bars.get_mut(bar.0) else {
                     return false;
                 };
                 match end {
                     BarEnd::Frame => bar.mount_in_frame = side.of(to),
+                    BarEnd::Axle if bar.joined => bar.mount_in_axle = to,
                     BarEnd::Axle => bar.mount_in_axle = side.of(to),
                 }
             }
-            (_, None) => return false,
-            (Mount::WattPivot, Some(watt)) => watt.pivot_in_axle = to,
-            (Mount::WattArm, Some(watt)) => {
-                let along = watt.left_arm() / watt.half_crank_m;
-                watt.half_crank_m = to_file_resolution((to - watt.pivot_in_axle).dot(&along).clamp(0.001, MOST_M));
+            Mount::Arm { arm, end, side } => {
+                let Some(arm) = self.arms.get_mut(arm.0) else {
+                    return false;
+                };
+                match end {
+                    BarEnd::Frame => arm.eye_in_frame = side.of(to),
+                    BarEnd::Axle => arm.mount_in_axle = side.of(to),
+                }
             }
-            (Mount::WattLeft, Some(watt)) => watt.left_in_frame = to,
-            (Mount::WattRight, Some(watt)) => watt.right_in_frame = to,
+            _ => {
+                let Some(watt) = &mut self.watt else { return false };
+                move_watt_mount(watt, mount, to);
+            }
         }
         true
     }
 
-    /// What a mount is called: the bar, the side where there are two, and what carries it.
+    /// What a mount is called: the part, the side where there are two, and what carries it.
     #[must_use]
     pub fn mount_name(&self, mount: Mount) -> String {
-        match mount {
-            Mount::Bar { bar, end, side } => {
-                let on = match end {
-                    BarEnd::Frame => "on the frame",
-                    BarEnd::Axle => "on the axle",
-                };
-                format!("{}, {on}", self.bar_name(bar, side))
-            }
-            Mount::WattPivot => "Watt's crank pivot, on the axle".to_owned(),
-            Mount::WattArm => "Watt's crank end".to_owned(),
-            Mount::WattLeft => "Watt's left link, on the frame".to_owned(),
-            Mount::WattRight => "Watt's right link, on the frame".to_owned(),
+        let (crank_on, links_to) = self
+            .watt
+            .as_ref()
+            .map_or((Carrier::Axle, Carrier::Frame), |w| (w.crank_on, w.links_to()));
+        let part = match mount {
+            Mount::Bar {
+                bar, end: BarEnd::Axle, ..
+            } if self.bar(bar).is_some_and(|b| b.joined) => self.bar(bar).map_or_else(String::new, |b| b.name.clone()),
+            Mount::Bar { bar, side, .. } => self.bar_name(bar, side),
+            Mount::Arm { arm, side, .. } => self.arm_name(arm, side),
+            Mount::WattPivot => "Watt's crank pivot".to_owned(),
+            Mount::WattLeftArm => return "Watt's crank end, left link".to_owned(),
+            Mount::WattRightArm => return "Watt's crank end, right link".to_owned(),
+            Mount::WattLeft => "Watt's left link".to_owned(),
+            Mount::WattRight => "Watt's right link".to_owned(),
+        };
+        let on = match mount {
+            Mount::Bar { end, .. } | Mount::Arm { end, .. } => end.carrier(),
+            Mount::WattPivot => crank_on,
+            _ => links_to,
+        };
+        format!("{part}, on the {}", on.name())
+    }
+
+    /// An arm's name, with its side where the description stands for two.
+    #[must_use]
+    pub fn arm_name(&self, id: ArmId, side: Side) -> String {
+        let Some(arm) = self.arm(id) else {
+            return "arm".to_owned();
+        };
+        if !arm.mirrored {
+            return arm.name.clone();
         }
+        let left = (side.of(arm.eye_in_frame).y + side.of(arm.mount_in_axle).y) > 0.0;
+        format!("{} {}", if left { "left" } else { "right" }, arm.name)
     }
 
     /// A bar's name, with its side where the description stands for two.
@@ -179,8 +228,71 @@ impl Setup {
         if !bar.mirrored {
             return bar.name.clone();
         }
-        let left = (side.of(bar.mount_in_frame).y + side.of(bar.mount_in_axle).y) > 0.0;
+        let axle_y = if bar.joined { 0.0 } else { side.of(bar.mount_in_axle).y };
+        let left = side.of(bar.mount_in_frame).y + axle_y > 0.0;
         format!("{} {}", if left { "left" } else { "right" }, bar.name)
+    }
+}
+
+const WATT: [Mount; 5] = [
+    Mount::WattPivot,
+    Mount::WattLeftArm,
+    Mount::WattRightArm,
+    Mount::WattLeft,
+    Mount::WattRight,
+];
+
+fn watt_mount(watt: &Watt, mount: Mount) -> Option<MountPoint> {
+    let [left_arm, right_arm] = watt.joints();
+    let (carrier, point) = match mount {
+        Mount::WattPivot => (watt.crank_on, watt.pivot),
+        Mount::WattLeftArm => (watt.crank_on, left_arm),
+        Mount::WattRightArm => (watt.crank_on, right_arm),
+        Mount::WattLeft => (watt.links_to(), watt.left),
+        Mount::WattRight => (watt.links_to(), watt.right),
+        Mount::Bar { .. } | Mount::Arm { .. } => return None,
+    };
+    Some(MountPoint { carrier, point })
+}
+
+fn move_watt_mount(watt: &mut Watt, mount: Mount, to: Point3<f64>) {
+    let along = (to - watt.pivot).dot(&watt.arm_direction());
+    let half = |m: f64| to_file_resolution(m.clamp(0.001, MOST_M));
+    match mount {
+        Mount::WattPivot => watt.pivot = to,
+        Mount::WattLeftArm => watt.half_crank_m = half(along),
+        Mount::WattRightArm => watt.right_half_crank_m = Some(half(-along)),
+        Mount::WattLeft => watt.left = to,
+        Mount::WattRight => watt.right = to,
+        Mount::Bar { .. } | Mount::Arm { .. } => {}
+    }
+}
+
+fn sides(mirrored: bool) -> impl Iterator<Item = Side> {
+    [Side::Drawn, Side::Mirrored]
+        .into_iter()
+        .take(if mirrored { 2 } else { 1 })
+}
+
+impl BarEnd {
+    /// What carries the mount at this end.
+    #[must_use]
+    pub fn carrier(self) -> Carrier {
+        match self {
+            Self::Frame => Carrier::Frame,
+            Self::Axle => Carrier::Axle,
+        }
+    }
+}
+
+impl Carrier {
+    /// What it is called.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Frame => "frame",
+            Self::Axle => "axle",
+        }
     }
 }
 

@@ -45,12 +45,22 @@ pub fn to_file_resolution_point(point: nalgebra::Point3<f64>) -> nalgebra::Point
     point.map(to_file_resolution)
 }
 
+/// A number as somebody would write it: what has more than a dozen digits, with a power of ten.
+fn brief(value: f64) -> String {
+    if value.abs() < 1e12 {
+        format!("{value}")
+    } else {
+        format!("{value:e}")
+    }
+}
+
 fn within<E: Error>(value: f64, least: f64, most: f64, unit: &str) -> Result<f64, E> {
     if (least..=most).contains(&value) {
         Ok(value)
     } else {
         Err(E::custom(format!(
-            "{value} is out of range; a number from {least} to {most} {unit} is expected"
+            "{} is out of range; a number from {least} to {most} {unit} is expected",
+            brief(value)
         )))
     }
 }
@@ -123,7 +133,7 @@ pub(super) mod list_mm {
 pub(super) mod deg {
     use super::{Deserialize, Deserializer, Serializer, within};
 
-    fn to_file(angle_rad: f64) -> f64 {
+    pub fn to_file(angle_rad: f64) -> f64 {
         (angle_rad.to_degrees() * 1e9).round() / 1e9
     }
 
@@ -134,5 +144,124 @@ pub(super) mod deg {
 
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
         within(f64::deserialize(deserializer)?, -45.0, 45.0, "degrees").map(f64::to_radians)
+    }
+}
+
+/// A size that may be left out.
+pub(super) mod optional_size_mm {
+    use super::{Deserialize, Deserializer, LONGEST_MM, Serialize, Serializer, mm, within};
+
+    #[expect(clippy::ref_option, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(length_m: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
+        length_m.map(mm::to_file).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<f64>, D::Error> {
+        let given = Option::<f64>::deserialize(deserializer)?;
+        given
+            .map(|v| within(v, 0.1, LONGEST_MM, "mm").map(mm::from_file))
+            .transpose()
+    }
+}
+
+/// An angle that may be left out, degrees in the file.
+pub(super) mod optional_deg {
+    use super::{Deserialize, Deserializer, Serialize, Serializer, deg, within};
+
+    #[expect(clippy::ref_option, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(angle_rad: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
+        angle_rad.map(deg::to_file).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<f64>, D::Error> {
+        let given = Option::<f64>::deserialize(deserializer)?;
+        given
+            .map(|v| within(v, 0.0, 45.0, "degrees").map(f64::to_radians))
+            .transpose()
+    }
+}
+
+/// A stiffness that may be left out, N/mm in the file.
+pub(super) mod optional_n_per_mm {
+    use super::{Deserialize, Deserializer, Serialize, Serializer, within};
+
+    #[expect(clippy::ref_option, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(n_per_m: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
+        n_per_m.map(|k| (k * 1e3).round() / 1e6).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<f64>, D::Error> {
+        let given = Option::<f64>::deserialize(deserializer)?;
+        given.map(|v| within(v, 1.0, 1e6, "N/mm").map(|k| k * 1e3)).transpose()
+    }
+}
+
+/// Turns of an adjuster.
+pub(super) mod turns {
+    use super::{Deserialize, Deserializer, Serializer, within};
+
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(turns: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64((turns * 1e6).round() / 1e6)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+        within(f64::deserialize(deserializer)?, -60.0, 60.0, "turns")
+    }
+}
+
+/// A force, N.
+pub(super) mod newton {
+    use super::{Deserialize, Deserializer, Serializer, within};
+
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(force_n: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64((force_n * 1e3).round() / 1e3)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+        within(f64::deserialize(deserializer)?, 1.0, 1e7, "N")
+    }
+}
+
+/// A share of a whole, percent in the file.
+pub(super) mod percent {
+    use super::{Deserialize, Deserializer, Serializer, within};
+
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(share: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64((share * 1e8).round() / 1e6)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+        within(f64::deserialize(deserializer)?, 0.0, 100.0, "percent").map(|p| p / 100.0)
+    }
+}
+
+/// A direction that may be left out: three numbers of any common size.
+pub(super) mod optional_direction {
+    use super::{Deserialize, Deserializer, Error, Serialize, Serializer, within};
+    use nalgebra::{Unit, Vector3};
+
+    #[expect(clippy::ref_option, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(direction: &Option<Unit<Vector3<f64>>>, serializer: S) -> Result<S::Ok, S::Error> {
+        direction.map(|d| (d.x, d.y, d.z)).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Unit<Vector3<f64>>>, D::Error> {
+        let Some((x, y, z)) = Option::<(f64, f64, f64)>::deserialize(deserializer)? else {
+            return Ok(None);
+        };
+        for v in [x, y, z] {
+            within::<D::Error>(v, -1e6, 1e6, "")?;
+        }
+        let given = Vector3::new(x, y, z);
+        // What is already of unit length stays to the last bit, so that it reads back as it was written.
+        if (given.norm_squared() - 1.0).abs() < 1e-14 {
+            return Ok(Some(Unit::new_unchecked(given)));
+        }
+        Unit::try_new(given, 1e-6)
+            .map(Some)
+            .ok_or_else(|| D::Error::custom("a direction is expected: three numbers that are not all zero"))
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::quantity::{deg, list_mm, mm, size_mm};
+use super::quantity::{deg, list_mm, mm, newton, percent, size_mm};
 
 /// Cross-section of a rail.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -217,9 +217,48 @@ impl Travel {
     }
 }
 
-/// What the user allows before a finding asks to look.
+/// Where the weight of the laden truck is.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
+pub struct Balance {
+    /// From the rear axle to the front axle.
+    #[serde(rename = "wheelbase_mm", with = "size_mm")]
+    pub wheelbase_m: f64,
+    /// Height of the centre of gravity above ground at ride height.
+    #[serde(rename = "cg_height_mm", with = "size_mm")]
+    pub cg_height_m: f64,
+    /// Part of the braking that the rear wheels do.
+    #[serde(rename = "rear_braking_pct", with = "percent")]
+    pub rear_braking: f64,
+}
+
+/// Where the axle is drawn at ride height, against straight and square under the frame.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Placement {
+    /// Axle centre ahead of X = 0.
+    #[serde(default, rename = "forward_mm", with = "mm")]
+    pub forward_m: f64,
+    /// Axle centre left of the middle.
+    #[serde(default, rename = "left_mm", with = "mm")]
+    pub left_m: f64,
+    /// Heading, + left.
+    #[serde(default, rename = "steer_deg", with = "deg")]
+    pub steer_rad: f64,
+    /// Turn of the housing, + nose up. It adds to the pinion angle.
+    #[serde(default, rename = "nose_up_deg", with = "deg")]
+    pub nose_up_rad: f64,
+}
+
+impl Placement {
+    pub(super) fn is_straight(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// What the user allows before a finding asks to look.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
 pub struct Limits {
     /// Largest sideways shift of the axle from its place at ride height.
     #[serde(rename = "shift_mm", with = "size_mm")]
@@ -227,14 +266,23 @@ pub struct Limits {
     /// Largest change of pinion angle from ride height.
     #[serde(rename = "pinion_change_deg", with = "deg")]
     pub pinion_change_rad: f64,
+    /// Largest force that bars may put on each other because they do not fit.
+    #[serde(rename = "bind_n", with = "newton")]
+    pub bind_n: f64,
+    /// Largest length that a bar may have to give.
+    #[serde(rename = "misfit_mm", with = "size_mm")]
+    pub misfit_m: f64,
 }
 
 impl Default for Limits {
-    /// A quarter of an inch and two degrees: common practice where tyres have the usual room.
+    /// A quarter of an inch and two degrees: common practice where tyres have the usual room. Half a ton, and what rubber takes: common
+    /// practice for brackets that nobody worried about.
     fn default() -> Self {
         Self {
             shift_m: 0.006,
             pinion_change_rad: 2f64.to_radians(),
+            bind_n: 5000.0,
+            misfit_m: 0.003,
         }
     }
 }

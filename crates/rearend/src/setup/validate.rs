@@ -2,7 +2,9 @@
 
 use thiserror::Error;
 
-use super::{Bar, BarId, Setup, Side};
+use nalgebra::Point3;
+
+use super::{Arm, Bar, BarId, Carrier, Front, Setup, Side};
 
 /// Why a description makes no rear end. Each sentence names the part and what to do.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -65,12 +67,46 @@ impl Setup {
     pub fn validate(&self) -> Result<(), SetupError> {
         self.check_heights()?;
         self.check_truck()?;
-        let count = self.bars.iter().map(Bar::count).sum();
+        self.check_balance()?;
+        let count = self.bars.iter().map(Bar::count).sum::<usize>() + self.arms.iter().map(Arm::count).sum::<usize>();
         if count > MOST_BARS {
             return Err(SetupError::TooManyBars { count, most: MOST_BARS });
         }
         (0..self.bars.len()).try_for_each(|i| self.check_bar(BarId(i)))?;
+        self.arms.iter().try_for_each(|arm| self.check_arm(arm))?;
         self.check_watt()
+    }
+
+    fn check_balance(&self) -> Result<(), SetupError> {
+        let (Some(balance), Front::Heights(front)) = (self.balance, self.travel.front) else {
+            return Ok(());
+        };
+        if (balance.wheelbase_m - front.wheelbase_m).abs() < SAME_SPOT_M {
+            return Ok(());
+        }
+        let what =
+            "the wheelbase is given twice and differs: make wheelbase_mm of balance and of the front heights equal";
+        Err(SetupError::DoesNotFit { what: what.to_owned() })
+    }
+
+    /// A point of a body, frame coordinates, as drawn.
+    fn drawn_in_frame(&self, carrier: Carrier, point: Point3<f64>) -> Point3<f64> {
+        match carrier {
+            Carrier::Frame => point,
+            Carrier::Axle => self.drawn().to_ground(point),
+        }
+    }
+
+    fn check_arm(&self, arm: &Arm) -> Result<(), SetupError> {
+        let name = || arm.name.clone();
+        if arm.mirrored && arm.eye_in_frame.y.abs() < SAME_SPOT_M && arm.mount_in_axle.y.abs() < SAME_SPOT_M {
+            return Err(SetupError::MirroredOnCentre { name: name() });
+        }
+        let axle_end = self.drawn_in_frame(Carrier::Axle, arm.mount_in_axle);
+        if (axle_end - arm.eye_in_frame).norm() < SAME_SPOT_M {
+            return Err(SetupError::NoLength { name: name() });
+        }
+        Ok(())
     }
 
     fn check_heights(&self) -> Result<(), SetupError> {
@@ -114,11 +150,19 @@ impl Setup {
 
     fn check_bar(&self, id: BarId) -> Result<(), SetupError> {
         let Some(bar) = self.bar(id) else { return Ok(()) };
-        if bar.mirrored && bar.mount_in_frame.y.abs() < SAME_SPOT_M && bar.mount_in_axle.y.abs() < SAME_SPOT_M {
+        if bar.joined && !bar.mirrored {
+            let what = format!(
+                "the {} is joined, but there is only one of it: set mirrored to true",
+                bar.name
+            );
+            return Err(SetupError::DoesNotFit { what });
+        }
+        let axle_is_central = bar.joined || bar.mount_in_axle.y.abs() < SAME_SPOT_M;
+        if bar.mirrored && bar.mount_in_frame.y.abs() < SAME_SPOT_M && axle_is_central {
             return Err(SetupError::MirroredOnCentre { name: bar.name.clone() });
         }
-        let axle_end_in_frame = bar.mount_in_axle + nalgebra::Vector3::z() * self.axle_z_m(self.travel.ride_m);
-        if (axle_end_in_frame - bar.mount_in_frame).norm() < SAME_SPOT_M {
+        let axle_end = self.drawn_in_frame(Carrier::Axle, bar.mount_in_axle);
+        if (axle_end - bar.mount_in_frame).norm() < SAME_SPOT_M {
             return Err(SetupError::NoLength {
                 name: self.bar_name(id, Side::Drawn),
             });
@@ -128,10 +172,11 @@ impl Setup {
 
     fn check_watt(&self) -> Result<(), SetupError> {
         let Some(watt) = &self.watt else { return Ok(()) };
-        let lift = nalgebra::Vector3::z() * self.axle_z_m(self.travel.ride_m);
-        let ends = [watt.left_in_frame, watt.right_in_frame];
-        for (joint, (end, side)) in watt.joints_in_axle().iter().zip(ends.iter().zip(["left", "right"])) {
-            if (joint + lift - end).norm() < SAME_SPOT_M {
+        let ends = [(watt.left, "left"), (watt.right, "right")];
+        for (joint, (end, side)) in watt.joints().into_iter().zip(ends) {
+            let from = self.drawn_in_frame(watt.crank_on, joint);
+            let to = self.drawn_in_frame(watt.links_to(), end);
+            if (from - to).norm() < SAME_SPOT_M {
                 return Err(SetupError::NoLength {
                     name: format!("Watt's {side} link"),
                 });

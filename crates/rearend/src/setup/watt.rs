@@ -1,10 +1,12 @@
-//! Watt's linkage: a bell crank on the axle whose two arms are held by links to the left and right rail.
+//! Watt's linkage: a bell crank on the axle or the frame whose two arms are held by links to the left and the right of the other body.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Point3, Unit, Vector3};
 use serde::{Deserialize, Serialize};
 
-use super::bar::Ends;
-use super::quantity::{point_mm, size_mm};
+use super::joint::{Ends, Joint};
+use super::length::Length;
+use super::mount::Carrier;
+use super::quantity::{optional_direction, optional_size_mm, point_mm, size_mm};
 
 /// How the crank stands at ride height.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -15,57 +17,107 @@ pub enum Stance {
     Level,
 }
 
-/// A Watt's linkage with its crank on the axle and links cut to suit.
+/// A Watt's linkage.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Watt {
+    /// What carries the crank; the links run to the other body.
+    #[serde(default = "on_axle", skip_serializing_if = "is_on_axle")]
+    pub crank_on: Carrier,
     /// How the crank stands.
     pub stance: Stance,
-    /// Centre of the pivot, axle coordinates.
+    /// Direction of the pivot bolt, where it is not straight as the stance has it; coordinates of the crank's carrier.
+    #[serde(default, with = "optional_direction", skip_serializing_if = "Option::is_none")]
+    pub axis: Option<Unit<Vector3<f64>>>,
+    /// Centre of the pivot, coordinates of the crank's carrier.
     #[serde(rename = "pivot_mm", with = "point_mm")]
-    pub pivot_in_axle: Point3<f64>,
-    /// Pivot to the joint at either end of the crank.
+    pub pivot: Point3<f64>,
+    /// Pivot to the joint of the left link; of the right one too, unless that has its own.
     #[serde(rename = "half_crank_mm", with = "size_mm")]
     pub half_crank_m: f64,
-    /// Joint of the left link on the frame, frame coordinates. This link takes the upper or the forward arm.
+    /// Pivot to the joint of the right link, where it differs.
+    #[serde(
+        default,
+        rename = "right_half_crank_mm",
+        with = "optional_size_mm",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub right_half_crank_m: Option<f64>,
+    /// The left link's joint on the other body, in its coordinates. This link takes the upper or the forward arm.
     #[serde(rename = "left_mm", with = "point_mm")]
-    pub left_in_frame: Point3<f64>,
-    /// Joint of the right link on the frame, frame coordinates.
+    pub left: Point3<f64>,
+    /// The right link's joint on the other body, in its coordinates.
     #[serde(rename = "right_mm", with = "point_mm")]
-    pub right_in_frame: Point3<f64>,
+    pub right: Point3<f64>,
     /// Outside diameter of the links' tube.
     #[serde(rename = "tube_mm", with = "size_mm")]
     pub tube_m: f64,
     /// What the links end in.
     pub ends: Ends,
+    /// Where the left link's length comes from.
+    #[serde(default, skip_serializing_if = "Length::is_cut_to_suit")]
+    pub left_length: Length,
+    /// Where the right link's length comes from.
+    #[serde(default, skip_serializing_if = "Length::is_cut_to_suit")]
+    pub right_length: Length,
 }
 
+fn on_axle() -> Carrier {
+    Carrier::Axle
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
+fn is_on_axle(carrier: &Carrier) -> bool {
+    *carrier == Carrier::Axle
+}
+
+/// Wall of the links' tube: common practice.
+const WALL_M: f64 = 0.0048;
+
 impl Watt {
-    /// Direction of the pivot bolt, axle coordinates.
+    /// Direction of the pivot bolt, coordinates of the crank's carrier.
     #[must_use]
-    pub fn axis_in_axle(&self) -> Vector3<f64> {
-        match self.stance {
+    pub fn pivot_axis(&self) -> Vector3<f64> {
+        let straight = match self.stance {
             Stance::Upright => Vector3::x(),
             Stance::Level => Vector3::z(),
-        }
+        };
+        self.axis.map_or(straight, Unit::into_inner)
     }
 
-    /// From the pivot to the joint of the left link, crank as drawn.
+    /// Direction from the pivot to the joint of the left link, crank as drawn: up or forward, square to the pivot bolt.
     #[must_use]
-    pub fn left_arm(&self) -> Vector3<f64> {
-        let direction = match self.stance {
+    pub fn arm_direction(&self) -> Vector3<f64> {
+        let wanted = match self.stance {
             Stance::Upright => Vector3::z(),
             Stance::Level => Vector3::x(),
         };
-        direction * self.half_crank_m
+        let axis = self.pivot_axis();
+        let square = wanted - axis * axis.dot(&wanted);
+        square.try_normalize(1e-6).unwrap_or(wanted)
     }
 
-    /// Both crank joints as drawn, left link's first, axle coordinates.
+    /// Both crank joints as drawn, left link's first, coordinates of the crank's carrier.
     #[must_use]
-    pub fn joints_in_axle(&self) -> [Point3<f64>; 2] {
-        [
-            self.pivot_in_axle + self.left_arm(),
-            self.pivot_in_axle - self.left_arm(),
-        ]
+    pub fn joints(&self) -> [Point3<f64>; 2] {
+        let along = self.arm_direction();
+        let right_m = self.right_half_crank_m.unwrap_or(self.half_crank_m);
+        [self.pivot + along * self.half_crank_m, self.pivot - along * right_m]
+    }
+
+    /// What the links run to.
+    #[must_use]
+    pub fn links_to(&self) -> Carrier {
+        match self.crank_on {
+            Carrier::Axle => Carrier::Frame,
+            Carrier::Frame => Carrier::Axle,
+        }
+    }
+
+    /// Axial stiffness of a link, ends included, at a length, N/m.
+    #[must_use]
+    pub fn stiffness_n_per_m(&self, length_m: f64) -> f64 {
+        let tube = super::bar::tube_stiffness_n_per_m(self.tube_m, WALL_M, length_m);
+        super::bar::in_series(tube, [Joint::of(self.ends.kind()); 2])
     }
 }
