@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::closure::Row;
 use crate::configuration::{Configuration, Drive};
 use crate::factor::Factored;
 use crate::mechanism::Mechanism;
@@ -65,46 +66,51 @@ impl<const N: usize> Linearised<N> {
 
     #[inline]
     pub fn by(mechanism: &Mechanism, method: Method, at: &Configuration) -> Self {
-        let mut system = Self {
-            matrix: [[0.0; N]; N],
-            gap: [0.0; N],
-            worst_gap_m: 0.0,
-        };
-        match method {
-            Method::Exact => system.stack(mechanism, at),
-            Method::Elastic => system.square(mechanism, at),
-        }
+        let mut system = Self::empty();
+        mechanism.each_row(at, |i, row| system.add(mechanism, method, i, row));
+        system.damp(method);
         system
     }
 
-    /// The Jacobian itself, one row an equation.
-    #[inline]
-    fn stack(&mut self, mechanism: &Mechanism, at: &Configuration) {
-        mechanism.each_row(at, |i, row| {
-            self.matrix[i] = unknowns(&row.gradient);
-            self.gap[i] = row.gap_m;
-            self.worst_gap_m = self.worst_gap_m.max(row.gap_m.abs());
-        });
+    fn empty() -> Self {
+        Self {
+            matrix: [[0.0; N]; N],
+            gap: [0.0; N],
+            worst_gap_m: 0.0,
+        }
     }
 
-    /// The damped normal equations.
-    #[inline]
-    fn square(&mut self, mechanism: &Mechanism, at: &Configuration) {
-        mechanism.each_row(at, |i, row| {
-            let j: [f64; N] = unknowns(&row.gradient);
-            for a in 0..N {
-                let weighted = j[a] * mechanism.weights[i];
-                for (entry, other) in self.matrix[a].iter_mut().zip(&j) {
-                    *entry += weighted * other;
-                }
-                self.gap[a] += weighted * row.gap_m;
+    /// Takes an equation in: as a row of the Jacobian itself, or into the normal equations.
+    #[inline(always)]
+    fn add(&mut self, mechanism: &Mechanism, method: Method, i: usize, row: &Row) {
+        let j: [f64; N] = unknowns(&row.gradient);
+        match method {
+            Method::Exact => {
+                self.matrix[i] = j;
+                self.gap[i] = row.gap_m;
             }
-            self.worst_gap_m = self.worst_gap_m.max(row.gap_m.abs());
-        });
-        let trace: f64 = (0..N).map(|i| self.matrix[i][i]).sum();
-        let damping = tolerance::DAMPING * trace.max(f64::MIN_POSITIVE);
-        for i in 0..N {
-            self.matrix[i][i] += damping;
+            Method::Elastic => {
+                for a in 0..N {
+                    let weighted = j[a] * mechanism.weights[i];
+                    for (entry, other) in self.matrix[a].iter_mut().zip(&j) {
+                        *entry += weighted * other;
+                    }
+                    self.gap[a] += weighted * row.gap_m;
+                }
+            }
+        }
+        self.worst_gap_m = self.worst_gap_m.max(row.gap_m.abs());
+    }
+
+    /// Makes normal equations solvable where something is free.
+    #[inline]
+    fn damp(&mut self, method: Method) {
+        if method == Method::Elastic {
+            let trace: f64 = (0..N).map(|i| self.matrix[i][i]).sum();
+            let damping = tolerance::DAMPING * trace.max(f64::MIN_POSITIVE);
+            for i in 0..N {
+                self.matrix[i][i] += damping;
+            }
         }
     }
 
@@ -123,22 +129,28 @@ impl<const N: usize> Linearised<N> {
 impl<const N: usize> Driven<N> {
     /// The system at a pose; `None` where it is singular.
     pub fn at(mechanism: &Mechanism, at: &Configuration) -> Option<Self> {
-        let factored = Factored::of(Linearised::<N>::at(mechanism, at).matrix)?;
         let (mut ride, mut roll) = ([0.0; N], [0.0; N]);
-        mechanism.each_row(at, |i, row| match mechanism.method {
-            Method::Exact => {
-                ride[i] = row.gradient[RIDE];
-                roll[i] = row.gradient[ROLL];
-            }
-            Method::Elastic => {
-                let j: [f64; N] = unknowns(&row.gradient);
-                for a in 0..N {
-                    let weighted = j[a] * mechanism.weights[i];
-                    ride[a] += weighted * row.gradient[RIDE];
-                    roll[a] += weighted * row.gradient[ROLL];
+        let mut system = Linearised::<N>::empty();
+        let method = mechanism.method;
+        mechanism.each_row(at, |i, row| {
+            system.add(mechanism, method, i, row);
+            match method {
+                Method::Exact => {
+                    ride[i] = row.gradient[RIDE];
+                    roll[i] = row.gradient[ROLL];
+                }
+                Method::Elastic => {
+                    let j: [f64; N] = unknowns(&row.gradient);
+                    for a in 0..N {
+                        let weighted = j[a] * mechanism.weights[i];
+                        ride[a] += weighted * row.gradient[RIDE];
+                        roll[a] += weighted * row.gradient[ROLL];
+                    }
                 }
             }
         });
+        system.damp(method);
+        let factored = Factored::of(system.matrix)?;
         Some(Self { factored, ride, roll })
     }
 
