@@ -1,6 +1,9 @@
 //! Published values and closed forms. Each check names its source; numbers that a source does not print are derived from the stated
 //! formula, outside this program.
 
+#[path = "published/first_order.rs"]
+mod first_order;
+
 use linkage::{Configuration, Drive, Mechanism};
 use nalgebra::{Point3, Vector2};
 use rearend::first_order::FirstOrder;

@@ -30,6 +30,12 @@ pub const STEP_RAD: f64 = 0.25 * std::f64::consts::PI / 180.0;
 /// A solved step may differ from the predicted one by this fraction of its size; more means another assembly, or a fold near by.
 pub const STRAY: f64 = 0.3;
 
+/// A step may move the platform by this part of the characteristic length; more has jumped a fold, wherever it was predicted to land.
+pub const STRIDE: f64 = 0.1;
+
+/// Largest continuation step in driven height as a part of the characteristic length, for mechanisms smaller than an axle.
+pub const STEP_PART: f64 = 0.02;
+
 /// Strays beyond this fraction of what is allowed have the Jacobian's sign checked as well.
 pub const DOUBT: f64 = 0.05;
 

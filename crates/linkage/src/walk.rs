@@ -104,7 +104,7 @@ impl<'m, const N: usize> Walker<'m, N> {
         if from == to {
             return Ok(());
         }
-        let steps = step_count(from, to);
+        let steps = self.step_count(from, to);
         for i in 1..=steps {
             self.reach(
                 between(from, to, f64::from(i) / f64::from(steps)),
@@ -112,6 +112,20 @@ impl<'m, const N: usize> Walker<'m, N> {
             )?;
         }
         Ok(())
+    }
+
+    fn step_count(&self, from: Drive, to: Drive) -> u32 {
+        let longest_m = tolerance::STEP_M.min(tolerance::STEP_PART * self.mechanism.scale_m);
+        let ride = (to.z_m - from.z_m).abs() / longest_m;
+        let roll = (to.roll_rad - from.roll_rad).abs() / tolerance::STEP_RAD;
+        // A travel of a hundred thousand steps is no travel; the cap keeps a mistyped height from running for ever.
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "bounded just before"
+        )]
+        let steps = ride.max(roll).ceil().clamp(1.0, 1e5) as u32;
+        steps
     }
 
     /// One step, halved where it fails; the bound on halvings bounds the work.
@@ -153,7 +167,11 @@ impl<'m, const N: usize> Walker<'m, N> {
         let mechanism = self.mechanism;
         let taken = difference(&solved.at, &self.now.at);
         let strayed = mechanism.size_of(&difference(&solved.at, predicted));
-        let allowed = tolerance::STRAY * mechanism.size_of(&taken);
+        let stride = mechanism.size_of(&taken);
+        if stride > tolerance::STRIDE * mechanism.scale_m {
+            return Err(Unsolved::OtherAssembly);
+        }
+        let allowed = tolerance::STRAY * stride;
         if strayed > allowed.max(tolerance::STRAY_FLOOR * mechanism.scale_m) {
             return Err(Unsolved::OtherAssembly);
         }
@@ -182,19 +200,6 @@ impl<'m, const N: usize> Walker<'m, N> {
 pub(crate) fn difference(a: &Configuration, b: &Configuration) -> [f64; COORDINATES] {
     let (a, b) = (a.to_array(), b.to_array());
     std::array::from_fn(|i| a[i] - b[i])
-}
-
-fn step_count(from: Drive, to: Drive) -> u32 {
-    let ride = (to.z_m - from.z_m).abs() / tolerance::STEP_M;
-    let roll = (to.roll_rad - from.roll_rad).abs() / tolerance::STEP_RAD;
-    // A travel of more than 600 m is no travel; the cap keeps a mistyped height from running for ever.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "bounded just before"
-    )]
-    let steps = ride.max(roll).ceil().clamp(1.0, 1e5) as u32;
-    steps
 }
 
 /// How many steps a prediction looks back.

@@ -92,8 +92,9 @@ fn bar_lines(ui: &mut Ui, bench: &Bench, mount: Mount) -> Option<Act> {
 fn part_of(mount: Mount) -> Option<Part> {
     match mount {
         Mount::Bar { bar, side, .. } => Some(Part::Bar(bar, side)),
-        Mount::WattLeft | Mount::WattArm => Some(Part::WattLeft),
-        Mount::WattRight => Some(Part::WattRight),
+        Mount::Arm { arm, side, .. } => Some(Part::Arm(arm, side)),
+        Mount::WattLeft | Mount::WattLeftArm => Some(Part::WattLeft),
+        Mount::WattRight | Mount::WattRightArm => Some(Part::WattRight),
         Mount::WattPivot => None,
     }
 }

@@ -64,7 +64,7 @@ impl Solved {
             swings: Vec::new(),
             crank: None,
         };
-        solved.swings = swing::swings(&solved);
+        solved.swings = swing::swings(setup, &solved);
         solved.crank = swing::crank_swing(&solved);
         solved
     }

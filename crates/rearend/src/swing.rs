@@ -9,7 +9,7 @@ use nalgebra::{Matrix3, Vector3};
 
 use crate::answers::Solved;
 use crate::mechanism::{BoltLine, Part, RearEnd};
-use crate::setup::{BarEnd, JointKind};
+use crate::setup::{BarEnd, JointKind, Setup};
 use crate::travel::Row;
 
 /// The farthest that one end of a bar leans, over every pose.
@@ -54,9 +54,14 @@ struct Lean {
 
 /// Every end of every bar. Arms' eyes turn freely about their bolts and lean little; they are not among them.
 #[must_use]
-pub(crate) fn swings(solved: &Solved) -> Vec<Swing> {
+pub(crate) fn swings(setup: &Setup, solved: &Solved) -> Vec<Swing> {
     let rear_end = &solved.rear_end;
-    let mut swings: Vec<_> = rear_end.parts.iter().zip(&rear_end.bolts).flat_map(fresh).collect();
+    let mut swings: Vec<_> = rear_end
+        .parts
+        .iter()
+        .zip(&rear_end.bolts)
+        .flat_map(|(part, bolts)| fresh(setup, *part, bolts))
+        .collect();
     let at_ride: Vec<_> = leans(rear_end, &rear_end.ride).collect();
     for row in solved.all_rows() {
         for (link, lean) in leans(rear_end, &row.at).enumerate() {
@@ -75,14 +80,14 @@ pub(crate) fn swings(solved: &Solved) -> Vec<Swing> {
     swings
 }
 
-fn fresh((part, bolts): (&Part, &[BoltLine; 2])) -> [Swing; 2] {
+fn fresh(setup: &Setup, part: Part, bolts: &[BoltLine; 2]) -> [Swing; 2] {
     [(0, BarEnd::Frame), (1, BarEnd::Axle)].map(|(i, end)| Swing {
-        part: *part,
+        part,
         end,
         kind: bolts[i].joint.kind,
         most_rad: 0.0,
         limit_rad: bolts[i].joint.most_swing_rad(),
-        height_m: 0.0,
+        height_m: setup.travel.ride_m,
         roll_rad: 0.0,
     })
 }

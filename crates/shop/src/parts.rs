@@ -84,6 +84,7 @@ pub(crate) fn set_length(setup: &mut Setup, answers: &Answers, part: Part, lengt
         setup.placement.left_m = ride.origin_in_ground.y;
         setup.placement.steer_rad = ride.yaw_rad;
         setup.placement.nose_up_rad = -ride.pitch_rad;
+        setup.placement.crank_rad = ride.crank_rad[0];
     }
     setup.set_length(part, length);
     Ok(())

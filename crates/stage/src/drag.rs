@@ -57,11 +57,11 @@ pub fn world_from_carrier(setup: &Setup, row: &Row, carrier: Carrier) -> Isometr
 #[must_use]
 pub fn mount_in_world(setup: &Setup, row: &Row, mount: Mount) -> Option<Point3<f64>> {
     let at = setup.mount(mount)?;
-    if mount == Mount::WattArm {
+    if matches!(mount, Mount::WattLeftArm | Mount::WattRightArm) {
         let watt = setup.watt.as_ref()?;
-        let crank = linkage::Crank::on_platform(watt.pivot_in_axle, watt.axis_in_axle());
+        let crank = linkage::Crank::on_platform(watt.pivot, watt.pivot_axis());
         let turned = crank.turned(at.point, row.at.crank_rad[0]);
-        return Some(world_from_carrier(setup, row, Carrier::Axle) * turned);
+        return Some(world_from_carrier(setup, row, watt.crank_on) * turned);
     }
     Some(world_from_carrier(setup, row, at.carrier) * at.point)
 }

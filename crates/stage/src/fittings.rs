@@ -16,7 +16,7 @@ const MOST_KEPT: usize = 400;
 enum Key {
     Fixed(Fitting, [i32; 3]),
     Bracket(BracketKind, [i32; 13]),
-    Crank([i32; 4]),
+    Crank([i32; 9]),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -118,10 +118,16 @@ impl Fittings {
         self.kept(key, meshes, || shape::axle_bracket(mount, bolt, tube_radius, plates))
     }
 
-    /// A bell crank about the origin.
-    pub(crate) fn crank(&mut self, axis: Vec3, arm: Vec3, meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
-        let key = Key::Crank([micro(arm.x), micro(arm.y), micro(arm.z), micro(axis.x)]);
-        self.kept(key, meshes, || shape::bell_crank(Vec3::ZERO, axis, arm, -arm, 0.012))
+    /// A bell crank about the origin, with two arms.
+    pub(crate) fn crank(&mut self, axis: Vec3, arms: [Vec3; 2], meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
+        let [a, b] = arms;
+        let mut key = [0; 9];
+        for (place, value) in key.iter_mut().zip([axis, a, b].into_iter().flat_map(|v| v.to_array())) {
+            *place = micro(value);
+        }
+        self.kept(Key::Crank(key), meshes, || {
+            shape::bell_crank(Vec3::ZERO, axis, a, b, 0.012)
+        })
     }
 
     fn kept(&mut self, key: Key, meshes: &mut Assets<Mesh>, make: impl FnOnce() -> Solid) -> Handle<Mesh> {

@@ -2,10 +2,10 @@
 
 use bevy::math::Affine3A;
 use bevy::prelude::*;
-use linkage::Configuration;
+use linkage::{Configuration, LinkId};
 use nalgebra::Point3;
-use rearend::mechanism::{Part, RearEnd};
-use rearend::setup::{Ends, Role, Setup, Side, Watt};
+use rearend::mechanism::{BoltLine, Part, RearEnd};
+use rearend::setup::{ArmKind, BarEnd, Carrier, Ends, Mount, Role, Setup, Side, Watt};
 
 use crate::convert;
 use crate::fittings::{BUNG_M, Fitting, Fittings, SHANK_M, bolt_for, plates_for};
@@ -22,14 +22,20 @@ pub(crate) struct Piece {
 
 /// What is known of one bar at a pose.
 struct Drawn {
-    part: Part,
-    /// Frame end and axle end, frame coordinates.
+    /// Frame end and axle end, frame coordinates; of a Watt's link the crank's end last.
     ends: [Vec3; 2],
     /// Bolts at both ends, frame coordinates.
     bolts: [Vec3; 2],
     tube_radius: f32,
     bushed: bool,
     paint: Paint,
+}
+
+/// A mount that a bracket holds, in the coordinates of what carries it.
+struct Held {
+    on: Carrier,
+    mount: Vec3,
+    bolt: Vec3,
 }
 
 /// Collects the pieces of all bars.
@@ -42,16 +48,21 @@ pub(crate) struct Links<'a> {
 }
 
 impl Links<'_> {
-    /// Every piece of every bar.
+    /// Every piece of every bar and arm.
     pub(crate) fn pieces(&mut self, rear_end: &RearEnd) -> Vec<Piece> {
         let mut pieces = Vec::new();
-        for &part in &rear_end.parts {
-            if let Some(drawn) = rear_end
-                .ends_in_frame(part, &self.at)
-                .and_then(|ends| self.drawn(part, ends))
-            {
+        for (i, &part) in rear_end.parts.iter().enumerate() {
+            let ends = rear_end.mechanism.ends_in_ground(LinkId(i), &self.at);
+            if let Some(drawn) = self.drawn(part, ends, &rear_end.bolts[i]) {
                 self.bar(&drawn, &mut pieces);
-                self.brackets(&drawn, &mut pieces);
+                for held in self.held(part, &rear_end.bolts[i]) {
+                    self.bracket(&held, drawn.tube_radius, drawn.bushed, &mut pieces);
+                }
+            }
+        }
+        for &part in &rear_end.eyes {
+            if let Some(ends) = rear_end.ends_in_frame(self.setup, part, &self.at) {
+                self.arm(part, convert::point(ends[0]), &mut pieces);
             }
         }
         if let Some(watt) = &self.setup.watt {
@@ -60,50 +71,86 @@ impl Links<'_> {
         pieces
     }
 
-    fn drawn(&self, part: Part, ends: [Point3<f64>; 2]) -> Option<Drawn> {
+    fn drawn(&self, part: Part, ends: [Point3<f64>; 2], bolts: &[BoltLine; 2]) -> Option<Drawn> {
         let (tube_m, kind, role) = match part {
             Part::Bar(id, _) => self.setup.bar(id).map(|b| (b.tube_m, b.ends, b.role))?,
             Part::WattLeft | Part::WattRight => self.setup.watt.as_ref().map(|w| (w.tube_m, w.ends, Role::Sideways))?,
+            Part::Arm(..) => return None,
         };
-        let ends = ends.map(convert::point);
-        let bolt = self.bolt(part, role, ends[0] - ends[1]);
-        let bolts = match part {
-            Part::WattLeft | Part::WattRight => [bolt, self.axle_direction(self.watt_axis())],
-            Part::Bar(..) => [bolt, bolt],
-        };
-        let paint = if self.lit == Some(part) {
-            Paint::Lit
-        } else {
-            Paint::of_role(role)
-        };
+        let turn = self.at.ground_from_platform();
         Some(Drawn {
-            part,
-            ends,
-            bolts,
+            ends: ends.map(convert::point),
+            bolts: [0, 1].map(|i| convert::vector(bolts[i].in_frame(&turn))),
             tube_radius: convert::scalar(tube_m / 2.0),
-            bushed: kind == Ends::Bushes,
-            paint,
+            bushed: kind != Ends::RodEnds,
+            paint: self.paint(part, role),
         })
     }
 
-    fn watt_axis(&self) -> Vec3 {
-        self.setup
-            .watt
-            .as_ref()
-            .map_or(Vec3::X, |w| convert::vector(w.axis_in_axle()))
-    }
-
-    fn axle_direction(&self, in_axle: Vec3) -> Vec3 {
-        convert::frame_from_axle(&self.at).rotation * in_axle
-    }
-
-    /// Bolts lie level and square to the bar in plan; a Watt's links have theirs along the crank's pivot.
-    fn bolt(&self, part: Part, role: Role, along: Vec3) -> Vec3 {
-        match (part, role) {
-            (Part::WattLeft | Part::WattRight, _) => self.watt_axis(),
-            (_, Role::Sideways) => Vec3::X,
-            _ => Vec3::Z.cross(Vec3::new(along.x, along.y, 0.0)).normalize_or(Vec3::Y),
+    fn paint(&self, part: Part, role: Role) -> Paint {
+        if self.lit == Some(part) {
+            Paint::Lit
+        } else {
+            Paint::of_role(role)
         }
+    }
+
+    /// The mounts of a part that need a bracket: a crank's end needs none, a wishbone's apex one.
+    fn held(&self, part: Part, bolts: &[BoltLine; 2]) -> Vec<Held> {
+        let held = |mount: Mount, bolt: &BoltLine| {
+            self.setup.mount(mount).map(|at| Held {
+                on: at.carrier,
+                mount: convert::point(at.point),
+                bolt: convert::vector(bolt.direction),
+            })
+        };
+        let mounts = match part {
+            Part::Bar(bar, side) => {
+                let shared = side == Side::Mirrored && self.setup.bar(bar).is_some_and(|b| b.joined);
+                let axle = (!shared).then_some(BarEnd::Axle);
+                [Some(BarEnd::Frame), axle].map(|end| end.map(|end| Mount::Bar { bar, end, side }))
+            }
+            Part::WattLeft => [Some(Mount::WattLeft), None],
+            Part::WattRight => [Some(Mount::WattRight), None],
+            Part::Arm(..) => [None, None],
+        };
+        let both = mounts.into_iter().zip(bolts);
+        both.filter_map(|(mount, bolt)| held(mount?, bolt)).collect()
+    }
+
+    /// A ladder bar's two tubes from its eye to above and below the axle tube, or a truck arm's one beam.
+    fn arm(&mut self, part: Part, eye: Vec3, pieces: &mut Vec<Piece>) {
+        let Part::Arm(id, side) = part else { return };
+        let Some(arm) = self.setup.arm(id) else { return };
+        let at_ride = convert::point(side.of(arm.eye_in_frame));
+        let mounts = arm.axle_mounts().map(|m| side.of(m));
+        let (kind, tube_m) = (arm.kind, arm.tube_m);
+        let frame_from_axle = convert::frame_from_axle(&self.at);
+        for &mount in &mounts[..if kind == ArmKind::LadderBar { 2 } else { 1 }] {
+            let end = frame_from_axle.transform_point(convert::point(mount));
+            let along = end - eye;
+            let bolt = Vec3::Z.cross(along).normalize_or(Vec3::Y);
+            let drawn = Drawn {
+                ends: [eye, end],
+                bolts: [bolt, bolt],
+                tube_radius: convert::scalar(tube_m / 2.0),
+                bushed: true,
+                paint: self.paint(part, Role::Lower),
+            };
+            self.bar(&drawn, pieces);
+            let held = Held {
+                on: Carrier::Axle,
+                mount: convert::point(mount),
+                bolt: Vec3::Y,
+            };
+            self.bracket(&held, drawn.tube_radius, true, pieces);
+        }
+        let held = Held {
+            on: Carrier::Frame,
+            mount: at_ride,
+            bolt: Vec3::Y,
+        };
+        self.bracket(&held, 0.02, true, pieces);
     }
 
     fn bar(&mut self, d: &Drawn, pieces: &mut Vec<Piece>) {
@@ -153,78 +200,57 @@ impl Links<'_> {
         });
     }
 
-    fn brackets(&mut self, d: &Drawn, pieces: &mut Vec<Piece>) {
-        let plates = plates_for(d.tube_radius, d.bushed);
-        let rails = convert::rails(self.setup);
-        let anchor = frame_anchor(&rails, d.ends[0]);
-        let on_frame = self
-            .fittings
-            .frame_bracket(d.ends[0], &anchor, d.bolts[0], &plates, self.meshes);
-        pieces.push(Piece {
-            mesh: on_frame,
-            paint: Paint::Bracket,
-            at: Transform::IDENTITY,
-            on_axle: false,
-        });
-        let Part::Bar(id, side) = d.part else { return };
-        let Some(mount) = self.setup.bar(id).map(|b| convert::point(side.of(b.mount_in_axle))) else {
-            return;
+    /// A bracket as it was drilled, at ride height, not as the bar leans now.
+    fn bracket(&mut self, held: &Held, bar_radius: f32, bushed: bool, pieces: &mut Vec<Piece>) {
+        let plates = plates_for(bar_radius, bushed);
+        self.plates(held, &plates, pieces);
+    }
+
+    fn plates(&mut self, held: &Held, plates: &shape::Plates, pieces: &mut Vec<Piece>) {
+        let mesh = match held.on {
+            Carrier::Frame => {
+                let anchor = frame_anchor(self.setup, held.mount);
+                self.fittings
+                    .frame_bracket(held.mount, &anchor, held.bolt, plates, self.meshes)
+            }
+            Carrier::Axle => {
+                let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
+                self.fittings
+                    .axle_bracket(held.mount, held.bolt, tube_radius, plates, self.meshes)
+            }
         };
-        // The axle's bracket was drilled as drawn, at ride height, not as the bar leans now.
-        let bolt = self.bolt(d.part, self.role(d.part), self.drawn_direction(id, side));
-        let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
-        let on_axle = self
-            .fittings
-            .axle_bracket(mount, bolt, tube_radius, &plates, self.meshes);
         pieces.push(Piece {
-            mesh: on_axle,
+            mesh,
             paint: Paint::Bracket,
             at: Transform::IDENTITY,
-            on_axle: true,
+            on_axle: held.on == Carrier::Axle,
         });
-    }
-
-    fn role(&self, part: Part) -> Role {
-        match part {
-            Part::Bar(id, _) => self.setup.bar(id).map_or(Role::Lower, |b| b.role),
-            Part::WattLeft | Part::WattRight => Role::Sideways,
-        }
-    }
-
-    fn drawn_direction(&self, id: rearend::setup::BarId, side: Side) -> Vec3 {
-        let along = self.setup.bar(id).map_or(nalgebra::Vector3::x(), |b| {
-            side.of(b.mount_in_frame) - side.of(b.mount_in_axle)
-        });
-        convert::vector(along)
     }
 
     fn crank(&mut self, watt: &Watt, pieces: &mut Vec<Piece>) {
-        let axis = convert::vector(watt.axis_in_axle());
-        let pivot = convert::point(watt.pivot_in_axle);
+        let axis = convert::vector(watt.pivot_axis());
+        let pivot = convert::point(watt.pivot);
         let turn = Quat::from_axis_angle(axis, convert::scalar(self.at.crank_rad[0]));
-        let mesh = self.fittings.crank(axis, convert::vector(watt.left_arm()), self.meshes);
+        let arms = watt.joints().map(|joint| convert::vector(joint - watt.pivot));
+        let mesh = self.fittings.crank(axis, arms, self.meshes);
         let at = Transform::from_translation(pivot).with_rotation(turn);
         pieces.push(Piece {
             mesh,
             paint: Paint::Sideways,
             at,
-            on_axle: true,
+            on_axle: watt.crank_on == Carrier::Axle,
         });
         let plates = shape::Plates {
             gap: 0.016,
             thickness: 0.006,
             bolt: bolt_for(0.02),
         };
-        let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
-        let bracket = self
-            .fittings
-            .axle_bracket(pivot, axis, tube_radius, &plates, self.meshes);
-        pieces.push(Piece {
-            mesh: bracket,
-            paint: Paint::Bracket,
-            at: Transform::IDENTITY,
-            on_axle: true,
-        });
+        let held = Held {
+            on: watt.crank_on,
+            mount: pivot,
+            bolt: axis,
+        };
+        self.plates(&held, &plates, pieces);
     }
 }
 
@@ -232,9 +258,26 @@ fn place(at: Affine3A) -> Transform {
     Transform::from_matrix(at.into())
 }
 
-/// The face of the nearer rail that a bracket for this mount is welded to: the outer one for mounts outside, the inner one for mounts
-/// inside, the underside for mounts below it.
-fn frame_anchor(rails: &shape::Rails, mount: Vec3) -> Anchor {
+/// A crossmember nearer than this along the truck takes a mount that is far from both rails.
+const NEAR_M: f32 = 0.25;
+
+/// What a bracket for this mount is welded to: a crossmember for mounts near the middle of the truck, where there is one; else the face of
+/// the nearer rail: the outer one for mounts outside, the inner one for mounts inside, the underside for mounts below it.
+fn frame_anchor(setup: &Setup, mount: Vec3) -> Anchor {
+    let rails = &convert::rails(setup);
+    let central = mount.y.abs() < rails.spacing / 4.0;
+    let stations = setup.rails.crossmembers_x_m.iter().map(|&x| convert::scalar(x));
+    let nearest = stations.min_by(|a, b| (a - mount.x).abs().total_cmp(&(b - mount.x).abs()));
+    if let Some(x) = nearest.filter(|x| central && (x - mount.x).abs() < NEAR_M) {
+        let middle = Vec3::new(x, mount.y, shape::lift_z(rails, x) + rails.height / 2.0);
+        let towards = Vec3::new(mount.x - middle.x, 0.0, mount.z - middle.z).normalize_or(Vec3::NEG_Z);
+        return Anchor {
+            centre: middle + towards * 0.028,
+            normal: towards,
+            along: Vec3::Y,
+            size: convert::size(0.11, 0.05),
+        };
+    }
     let side = if mount.y < 0.0 { -1.0 } else { 1.0 };
     let outer = rails.spacing / 2.0;
     let inner = outer - rails.flange_width;

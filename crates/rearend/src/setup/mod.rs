@@ -87,6 +87,7 @@ impl Setup {
         at.origin_in_ground.y = place.left_m;
         at.yaw_rad = place.steer_rad;
         at.pitch_rad = -place.nose_up_rad;
+        at.crank_rad[0] = place.crank_rad;
         at
     }
 

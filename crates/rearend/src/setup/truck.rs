@@ -248,6 +248,9 @@ pub struct Placement {
     /// Turn of the housing, + nose up. It adds to the pinion angle.
     #[serde(default, rename = "nose_up_deg", with = "deg")]
     pub nose_up_rad: f64,
+    /// Turn of the Watt's crank from how it is described.
+    #[serde(default, rename = "crank_deg", with = "deg")]
+    pub crank_rad: f64,
 }
 
 impl Placement {
