@@ -3,8 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use bevy::prelude::Resource;
-use panels::{Act, Action, Dialog, PathPurpose};
+use panels::{Act, Action, Dialog, PathPurpose, Quantity};
 use rearend::mechanism::Part;
+use rearend::travel::Row;
 use shop::{Bench, Command, Notice, Stand};
 use stage::Quality;
 use stage::view::Standard;
@@ -37,12 +38,24 @@ pub enum Errand {
 
 /// What is seen on the stage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of its own in the menu")]
 pub struct See {
     /// Faint axles at both ends of the travel.
     pub ghosts: bool,
     pub wheels: bool,
     /// The path of the axle's centre.
     pub path: bool,
+    /// Centres and hinge axes.
+    pub centres: bool,
+}
+
+/// A card that is opened from the menu.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Card {
+    /// Heights, limits, balance.
+    Truck,
+    /// Squareness and turns.
+    AsBuilt,
 }
 
 /// The window's state.
@@ -54,12 +67,21 @@ pub struct Desk {
     /// The part a finding points at.
     pub lit: Option<Part>,
     pub see: See,
-    pub truck_card: bool,
+    /// The card that lies open beside the mount's.
+    pub card: Option<Card>,
+    /// Strips besides those that are always there.
+    pub strips: Vec<Quantity>,
+    /// Seconds into the swim along what is free, while it goes on.
+    pub swimming: Option<f64>,
     /// Seconds into the run of the travel, while it runs.
     pub playing: Option<f64>,
     held_up: Option<HeldUp>,
     pub errands: Vec<Errand>,
 }
+
+/// How far and how slowly the axle swims where nothing holds it.
+const SWIM_M: f64 = 0.05;
+const SWIM_S: f64 = 2.5;
 
 /// Seconds for the way from laid out to full lift and back.
 const RUN_S: f64 = 5.0;
@@ -75,8 +97,11 @@ impl Desk {
                 ghosts: false,
                 wheels: true,
                 path: true,
+                centres: false,
             },
-            truck_card: false,
+            card: None,
+            strips: vec![Quantity::ForeAft],
+            swimming: None,
             playing: None,
             held_up: None,
             errands: Vec::new(),
@@ -91,6 +116,8 @@ impl Desk {
             Action::Path => self.see.path,
             Action::Perspective => !self.stage.view.parallel,
             Action::Play => self.playing.is_some(),
+            Action::Centres => self.see.centres,
+            Action::Swim => self.swimming.is_some(),
             _ => false,
         }
     }
@@ -101,6 +128,7 @@ impl Desk {
             Act::Do(command) => self.run(command),
             Act::Choose(action) => self.choose(action),
             Act::Light(part) => self.lit = part,
+            Act::Strips(strips) => self.strips = strips,
             Act::Quality(which) => {
                 if let Some(quality) = Quality::ALL.get(which) {
                     self.errands.push(Errand::Quality(*quality));
@@ -140,7 +168,10 @@ impl Desk {
             Action::Quit => self.unless_unsaved(HeldUp::Quit),
             Action::Undo => self.bench.run(Command::Undo),
             Action::Redo => self.bench.run(Command::Redo),
-            Action::Truck => self.truck_card = !self.truck_card,
+            Action::Truck => self.turn_over(Card::Truck),
+            Action::AsBuilt => self.turn_over(Card::AsBuilt),
+            Action::Centres => self.see.centres = !self.see.centres,
+            Action::Swim => self.swim_or_stop(),
             Action::Rear => self.look(Standard::Rear),
             Action::Side => self.look(Standard::Side),
             Action::Top => self.look(Standard::Top),
@@ -257,6 +288,50 @@ impl Desk {
             Ok(path) => Notice::Done(format!("The picture is in {}.", path.display())),
             Err(sentence) => Notice::Refused(format!("No picture: {sentence}.")),
         });
+    }
+
+    fn turn_over(&mut self, card: Card) {
+        self.card = (self.card != Some(card)).then_some(card);
+    }
+
+    fn swim_or_stop(&mut self) {
+        let free = self
+            .bench
+            .document()
+            .answers()
+            .solved
+            .as_ref()
+            .map(|s| !s.freedom.free.is_empty());
+        match (self.swimming, free) {
+            (Some(_), _) => self.swimming = None,
+            (None, Ok(true)) => self.swimming = Some(0.0),
+            (None, _) => self.bench.tell(Notice::Done(
+                "Nothing is free: the bars hold the axle every way.".to_owned(),
+            )),
+        }
+    }
+
+    /// Moves the swim on; true while it goes on. It ends where nothing is free any more.
+    pub fn swim(&mut self, seconds: f64) -> bool {
+        let Some(at) = self.swimming else { return false };
+        self.swimming = self.swum(at + seconds).map(|_| at + seconds);
+        true
+    }
+
+    /// The pose to draw: as the bench shows it, or swimming along what is free.
+    pub fn shown_row(&self) -> Option<Row> {
+        self.swimming
+            .and_then(|at| self.swum(at))
+            .or_else(|| self.bench.shown())
+    }
+
+    fn swum(&self, seconds: f64) -> Option<Row> {
+        let mut row = self.bench.shown()?;
+        let solved = self.bench.document().answers().solved.as_ref().ok()?;
+        let motion = solved.freedom.free.first()?;
+        let amount_m = SWIM_M * (seconds / SWIM_S * std::f64::consts::TAU).sin();
+        row.at = solved.rear_end.mechanism.swum(&row.at, motion, amount_m)?;
+        Some(row)
     }
 
     /// The second of the run at which the truck stands where it does now.

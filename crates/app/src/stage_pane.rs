@@ -175,6 +175,13 @@ impl StagePane {
         (points.map(pos).collect(), words)
     }
 
+    /// Where a point of the frame appears.
+    pub fn place_of(&self, setup: &Setup, row: &Row, in_frame: Point3<f64>) -> Option<Pos2> {
+        self.view
+            .project(world_from_frame(setup, row) * in_frame, &self.pane)
+            .map(pos)
+    }
+
     /// Carries out what the pointer did.
     pub fn act(&mut self, act: StageAct, bench: &mut Bench) {
         match act {
@@ -242,6 +249,7 @@ pub fn overlay<'a>(
     bench: &Bench,
     handles: &'a [Handle],
     path: &'a [Pos2],
+    marks: &'a [panels::Mark],
     words: [&'a str; 2],
 ) -> Overlay<'a> {
     let [hint, view] = words;
@@ -250,6 +258,7 @@ pub fn overlay<'a>(
         selected: bench.selected(),
         dragged: pane.dragged(),
         path,
+        marks,
         hint,
         view,
     }

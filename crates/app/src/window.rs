@@ -17,9 +17,10 @@ use stage::picture::{self, Darkroom, Request};
 use stage::scene::{aim, spawn_camera};
 use stage::{Quality, Shown, StageCamera, StagePlugin};
 
-use crate::desk::{Desk, Errand};
+use crate::desk::{Card, Desk, Errand};
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
+use crate::marks;
 use crate::stage_pane::overlay;
 use crate::trace::{self, Trace};
 
@@ -136,7 +137,7 @@ fn move_on(mut desk: ResMut<Desk>, time: Res<Time<Real>>, mut redraw: ResMut<Red
     let desk = desk.bypass_change_detection();
     // After an idle hour the first step is not an hour long; on a slow adapter a glide takes one frame or two.
     let seconds = time.delta_secs_f64().min(0.5);
-    if desk.play(seconds.min(0.1)) | desk.stage.glide(seconds) {
+    if desk.play(seconds.min(0.1)) | desk.stage.glide(seconds) | desk.swim(seconds.min(0.3)) {
         redraw.0 = 2;
     }
 }
@@ -219,7 +220,7 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
         .default_size(352.0)
         .size_range(270.0..=640.0)
         .show(ui, |ui| {
-            acts.extend(panels::strips_ui(ui, &desk.bench));
+            acts.extend(panels::strips_ui(ui, &desk.bench, &desk.strips));
         });
     acts
 }
@@ -227,7 +228,7 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
 /// The stage's overlay, the cards that float on it, and dialogs; true if the pointer did something.
 fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) -> bool {
     desk.stage.place(pane, desk.bench.setup());
-    let row = desk.bench.shown();
+    let row = desk.shown_row();
     let mut did = Vec::new();
     if let Some(row) = row {
         let handles = desk.stage.handles(&desk.bench, &row);
@@ -238,7 +239,12 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
         };
         let view = [desk.stage.view_words(), path_words].join("\n");
         let words = [HINT, view.trim_end()];
-        let over = overlay(&desk.stage, &desk.bench, &handles, &path, words);
+        let marks = if desk.see.centres {
+            marks::marks(&desk.stage, &desk.bench, &row)
+        } else {
+            Vec::new()
+        };
+        let over = overlay(&desk.stage, &desk.bench, &handles, &path, &marks, words);
         let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
         stage.set_clip_rect(pane);
         did = panels::stage_overlay_ui(&mut stage, pane, &over);
@@ -271,14 +277,22 @@ fn cards(ui: &egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) 
         card("mount", at, egui::Align2::RIGHT_TOP)
             .show(ui.ctx(), |ui| acts.extend(panels::mount_card_ui(ui, &desk.bench)));
     }
-    if desk.truck_card {
-        let at = pane.left_top() + egui::vec2(10.0, 46.0);
-        let mut open = true;
-        card("truck", at, egui::Align2::LEFT_TOP).show(ui.ctx(), |ui| {
-            acts.extend(panels::truck_card_ui(ui, &desk.bench));
-            open = !ui.button("Close").clicked();
-        });
-        desk.truck_card = open;
+    let Some(open) = desk.card else { return };
+    let (name, at) = match open {
+        Card::Truck => ("truck", pane.left_top() + egui::vec2(10.0, 46.0)),
+        Card::AsBuilt => ("as built", pane.left_top() + egui::vec2(10.0, 46.0)),
+    };
+    let mut closed = false;
+    let shown = card(name, at, egui::Align2::LEFT_TOP).max_width(560.0);
+    shown.show(ui.ctx(), |ui| {
+        match open {
+            Card::Truck => acts.extend(panels::truck_card_ui(ui, &desk.bench)),
+            Card::AsBuilt => panels::built_card_ui(ui, &desk.bench),
+        }
+        closed = ui.button("Close").clicked();
+    });
+    if closed {
+        desk.card = None;
     }
 }
 
@@ -339,6 +353,7 @@ struct Told {
     stand: shop::Stand,
     lit: Option<rearend::mechanism::Part>,
     see: crate::desk::See,
+    swimming: Option<f64>,
 }
 
 /// Tells the stage what to show, when anything of it has changed.
@@ -349,6 +364,7 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         stand: desk.bench.stand(),
         lit: desk.lit,
         see: desk.see,
+        swimming: desk.swimming,
     };
     if told.as_ref() == Some(&now) {
         return;
@@ -356,6 +372,9 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
     if let Some(mut shown) = Shown::of(&desk.bench) {
         shown.lit = desk.lit;
         shown.wheels = desk.see.wheels;
+        if let Some(row) = desk.shown_row() {
+            shown.row = row;
+        }
         if !desk.see.ghosts {
             shown.ghosts = [None; 2];
         }

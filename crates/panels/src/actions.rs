@@ -13,6 +13,8 @@ pub enum Act {
     Choose(Action),
     /// Light a part up, or none.
     Light(Option<Part>),
+    /// Show these strips besides those that are always there.
+    Strips(Vec<crate::Quantity>),
     /// Draw the stage with this much detail (place in the list of levels).
     Quality(usize),
     /// A path was typed or picked for a purpose.
@@ -42,6 +44,12 @@ pub enum Action {
     Redo,
     /// Heights and limits.
     Truck,
+    /// How the axle stands as built.
+    AsBuilt,
+    /// Let what is free move.
+    Swim,
+    /// Centres and hinge axes.
+    Centres,
     /// From behind.
     Rear,
     /// From the left.
@@ -74,7 +82,7 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 24] = [
         Self::Open,
         Self::Save,
         Self::SaveAs,
@@ -83,6 +91,7 @@ impl Action {
         Self::Undo,
         Self::Redo,
         Self::Truck,
+        Self::AsBuilt,
         Self::Rear,
         Self::Side,
         Self::Top,
@@ -93,6 +102,8 @@ impl Action {
         Self::Ghosts,
         Self::Wheels,
         Self::Path,
+        Self::Centres,
+        Self::Swim,
         Self::Theme,
         Self::Keys,
         Self::Cautions,
@@ -108,7 +119,10 @@ impl Action {
             Self::Quit => "Quit",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
-            Self::Truck => "Heights and limits…",
+            Self::Truck => "Heights, limits, balance…",
+            Self::AsBuilt => "Squareness and turns…",
+            Self::Swim => "Let it swim where it is free",
+            Self::Centres => "Centres and hinge axes",
             Self::Rear => "From behind",
             Self::Side => "From the side",
             Self::Top => "From above",
@@ -136,7 +150,10 @@ impl Action {
             Self::Quit => "Leave; unsaved work is asked about first",
             Self::Undo => "Take the last step back; a whole drag is one step",
             Self::Redo => "Do again what was taken back",
-            Self::Truck => "How low, how high, and what you allow",
+            Self::Truck => "How low, how high, what you allow, and where the weight is",
+            Self::AsBuilt => "How square the axle stands at ride height, and what one turn of each adjuster does",
+            Self::Swim => "Move the axle the way that no bar holds it",
+            Self::Centres => "Show instant centre, roll centre, hinge axes, and which bars share or bind",
             Self::Rear => "Drag mounts sideways and up",
             Self::Side => "Drag mounts forward and up",
             Self::Top => "Drag mounts forward and sideways",
@@ -167,6 +184,9 @@ impl Action {
             Self::Undo => ctrl(Key::Z),
             Self::Redo => ctrl(Key::Y),
             Self::Truck => ctrl(Key::T),
+            Self::AsBuilt => ctrl(Key::B),
+            Self::Swim => plain(Key::M),
+            Self::Centres => plain(Key::H),
             Self::Rear => plain(Key::Num1),
             Self::Side => plain(Key::Num2),
             Self::Top => plain(Key::Num3),
@@ -189,7 +209,7 @@ impl Action {
     pub fn is_switch(self) -> bool {
         matches!(
             self,
-            Self::Perspective | Self::Ghosts | Self::Wheels | Self::Path | Self::Play
+            Self::Perspective | Self::Ghosts | Self::Wheels | Self::Path | Self::Play | Self::Swim | Self::Centres
         )
     }
 }

@@ -40,6 +40,23 @@ pub fn angle_field(
     typed(ui, Id::new(("angle", id)), label, shown, read).filter(|typed_rad| (typed_rad - angle_rad).abs() > 1e-9)
 }
 
+/// A box for a plain number within bounds.
+pub fn number_field(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: &str,
+    value: f64,
+    bounds: std::ops::RangeInclusive<f64>,
+) -> Option<f64> {
+    let shown = format!("{value:.3}");
+    let shown = shown.trim_end_matches('0').trim_end_matches('.');
+    let read = |text: &str| {
+        let number = text.trim().parse::<f64>().ok().filter(|n| bounds.contains(n));
+        number.ok_or_else(|| format!("a number from {} to {} is expected", bounds.start(), bounds.end()))
+    };
+    typed(ui, Id::new(("number", id)), label, shown, read).filter(|typed| (typed - value).abs() > 1e-9)
+}
+
 /// What is being typed, until it is entered.
 #[derive(Clone, Default)]
 struct Draft {

@@ -2,12 +2,14 @@
 //! nothing here changes the bench itself.
 
 mod actions;
+mod built_card;
 mod dialogs;
 mod field;
 mod findings_list;
 mod help;
 mod menu;
 mod mount_card;
+mod quantity;
 mod ride_post;
 mod scale;
 mod stage_overlay;
@@ -16,13 +18,15 @@ pub mod theme;
 mod truck_card;
 
 pub use actions::{Act, Action, shortcuts};
+pub use built_card::built_card_ui;
 pub use dialogs::{Dialog, PathPurpose, dialog_ui};
 pub use findings_list::findings_ui;
 pub use help::help_ui;
 pub use menu::{MenuView, menu_ui};
 pub use mount_card::mount_card_ui;
+pub use quantity::Quantity;
 pub use ride_post::ride_post_ui;
 pub use scale::HeightScale;
-pub use stage_overlay::{Handle, Overlay, Pointer, StageAct, stage_overlay_ui};
+pub use stage_overlay::{Handle, Mark, Overlay, Pointer, StageAct, stage_overlay_ui};
 pub use strips::strips_ui;
 pub use truck_card::truck_card_ui;

@@ -1,8 +1,10 @@
 //! The menu bar.
 
 use egui::{Button, Ui};
+use rearend::layouts::Layout;
+use rearend::setup::Role;
 use rearend::tape::Units;
-use shop::{Bench, Command, demo};
+use shop::{Bench, Change, Command, demo};
 
 use crate::actions::{Act, Action};
 use crate::theme::{Inks, strong};
@@ -23,7 +25,7 @@ pub fn menu_ui(ui: &mut Ui, bench: &Bench, view: &MenuView) -> Vec<Act> {
     egui::MenuBar::new().ui(ui, |ui| {
         ui.menu_button("File", |ui| file_menu(ui, view, &mut acts));
         ui.menu_button("Edit", |ui| edit_menu(ui, bench, &mut acts));
-        ui.menu_button("Truck", |ui| entry(ui, Action::Truck, view, &mut acts));
+        ui.menu_button("Truck", |ui| truck_menu(ui, view, &mut acts));
         ui.menu_button("View", |ui| view_menu(ui, view, &mut acts));
         ui.menu_button("Output", |ui| entry(ui, Action::Picture, view, &mut acts));
         ui.menu_button("Help", |ui| {
@@ -99,6 +101,32 @@ fn edit_menu(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
     }
 }
 
+fn truck_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
+    entry(ui, Action::Truck, view, acts);
+    entry(ui, Action::AsBuilt, view, acts);
+    ui.separator();
+    ui.menu_button("Hang it another way", |ui| {
+        for layout in Layout::ALL {
+            if ui.button(layout.title()).clicked() {
+                acts.push(Act::Do(Command::Apply(Change::Hang(layout))));
+                ui.close();
+            }
+        }
+    });
+    ui.menu_button("Add a bar", |ui| {
+        for (role, name) in [
+            (Role::Upper, "Upper bar"),
+            (Role::Lower, "Lower bar"),
+            (Role::Sideways, "Sideways bar"),
+        ] {
+            if ui.button(name).clicked() {
+                acts.push(Act::Do(Command::Apply(Change::AddBar(role))));
+                ui.close();
+            }
+        }
+    });
+}
+
 fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     for action in [Action::Rear, Action::Side, Action::Top, Action::Corner, Action::Fit] {
         entry(ui, action, view, acts);
@@ -109,6 +137,8 @@ fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
         Action::Ghosts,
         Action::Wheels,
         Action::Path,
+        Action::Centres,
+        Action::Swim,
         Action::Play,
     ] {
         entry(ui, action, view, acts);

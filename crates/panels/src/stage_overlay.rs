@@ -18,6 +18,17 @@ pub struct Handle {
     pub colour: [u8; 3],
 }
 
+/// Something to see and not to take hold of: a centre with its path, a hinge axis, a word at a bar.
+#[derive(Clone, Debug, Default)]
+pub struct Mark {
+    /// A line through the stage.
+    pub line: Vec<Pos2>,
+    /// A cross.
+    pub cross: Option<Pos2>,
+    /// What it is, beside the cross or the line's middle.
+    pub words: String,
+}
+
 /// All that lies over the stage.
 pub struct Overlay<'a> {
     /// The mounts, farthest first.
@@ -28,6 +39,8 @@ pub struct Overlay<'a> {
     pub dragged: Option<Mount>,
     /// The path of the axle's centre.
     pub path: &'a [Pos2],
+    /// Centres, axes, words.
+    pub marks: &'a [Mark],
     /// The line at the bottom.
     pub hint: &'a str,
     /// What is seen: the view, and what the path is.
@@ -76,6 +89,7 @@ pub fn stage_overlay_ui(ui: &mut Ui, area: Rect, overlay: &Overlay) -> Vec<Stage
     let response = ui.interact(area, ui.id().with("stage"), Sense::click_and_drag());
     let under = response.hover_pos().and_then(|at| nearest(overlay.handles, at));
     draw_path(ui, area, overlay);
+    draw_marks(ui, area, overlay.marks);
     draw_handles(ui, overlay, under);
     draw_words(ui, area, overlay);
     let mut acts = pointer_acts(ui, area, overlay, &response);
@@ -211,6 +225,35 @@ fn draw_path(ui: &Ui, area: Rect, overlay: &Overlay) {
     let painter = ui.painter().with_clip_rect(area);
     painter.line(overlay.path.to_vec(), Stroke::new(5.0, Color32::from_black_alpha(90)));
     painter.line(overlay.path.to_vec(), Stroke::new(2.5, colour));
+}
+
+fn draw_marks(ui: &Ui, area: Rect, marks: &[Mark]) {
+    let painter = ui.painter().with_clip_rect(area);
+    let colour = Color32::from_rgb(240, 228, 66);
+    let dark = Color32::from_black_alpha(150);
+    for mark in marks {
+        if mark.line.len() > 1 {
+            painter.line(mark.line.clone(), Stroke::new(4.0, dark));
+            painter.line(mark.line.clone(), Stroke::new(1.8, colour));
+        }
+        if let Some(at) = mark.cross {
+            for (width, ink) in [(5.0, dark), (2.2, colour)] {
+                let arm = 8.0;
+                painter.line_segment(
+                    [at - Vec2::new(arm, 0.0), at + Vec2::new(arm, 0.0)],
+                    Stroke::new(width, ink),
+                );
+                painter.line_segment(
+                    [at - Vec2::new(0.0, arm), at + Vec2::new(0.0, arm)],
+                    Stroke::new(width, ink),
+                );
+            }
+        }
+        let middle = mark.line.get(mark.line.len() / 2).copied();
+        if let Some(at) = mark.cross.or(middle) {
+            chip(&painter, at + Vec2::new(10.0, 8.0), Align2::LEFT_TOP, &mark.words, 12.0);
+        }
+    }
 }
 
 fn draw_handles(ui: &Ui, overlay: &Overlay, under: Option<&Handle>) {

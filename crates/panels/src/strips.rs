@@ -2,117 +2,65 @@
 
 use egui::{Align2, FontId, Rect, Sense, Stroke, Ui, Vec2, pos2};
 use egui_plot::{HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, PlotPoints, Points, VLine};
-use rearend::findings::{directed, nose, side};
 use rearend::tape::Units;
 use rearend::travel::{Row, Travel};
 use shop::{Bench, Command, Stand};
 
 use crate::actions::Act;
+use crate::quantity::Quantity;
 use crate::scale::{FOOT, HEAD, HeightScale};
 use crate::theme::{Inks, strong};
 
-/// A quantity that a strip shows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Quantity {
-    Shift,
-    Pinion,
-    ForeAft,
-}
+/// The most strips side by side: more would be too narrow to read.
+const MOST: usize = 6;
 
-const SHOWN: [Quantity; 3] = [Quantity::Shift, Quantity::Pinion, Quantity::ForeAft];
-
-impl Quantity {
-    fn title(self) -> &'static str {
-        match self {
-            Self::Shift => "Axle shift",
-            Self::Pinion => "Pinion angle",
-            Self::ForeAft => "Fore-aft",
-        }
-    }
-
-    fn tip(self) -> &'static str {
-        match self {
-            Self::Shift => "How far the axle's centre stands left or right of its place at ride height",
-            Self::Pinion => "Elevation of the pinion against the frame, nose up or down",
-            Self::ForeAft => "How far the axle's centre stands ahead of or behind its place at ride height",
-        }
-    }
-
-    /// In the unit that is plotted: inches or millimetres, or degrees.
-    fn value(self, row: &Row, units: Units) -> f64 {
-        match self {
-            Self::Shift => -row.shift_m / units.unit_m(),
-            Self::Pinion => row.pinion_to_frame_rad.to_degrees(),
-            Self::ForeAft => row.fore_aft_m / units.unit_m(),
-        }
-    }
-
-    fn words(self, row: &Row, units: Units) -> String {
-        match self {
-            Self::Shift => side(units, row.shift_m),
-            Self::Pinion => nose(row.pinion_to_frame_rad),
-            Self::ForeAft => directed(units, row.fore_aft_m, "forward", "back"),
-        }
-    }
-
-    /// What stands in the middle of the strip: nothing moved, or the pinion's angle at ride height.
-    fn middle(self, bench: &Bench) -> f64 {
-        match self {
-            Self::Shift | Self::ForeAft => 0.0,
-            Self::Pinion => bench.setup().axle.pinion_angle_rad.to_degrees(),
-        }
-    }
-
-    /// The smallest full scale worth drawing: less would make rounding look like movement.
-    fn least(self, units: Units) -> f64 {
-        match (self, units) {
-            (Self::Pinion, _) => 0.25,
-            (_, Units::Millimetres) => 1.0,
-            _ => 0.05,
-        }
-    }
-
-    fn limit(self, bench: &Bench) -> Option<f64> {
-        let limits = &bench.setup().limits;
-        match self {
-            Self::Shift => Some(limits.shift_m / bench.units().unit_m()),
-            Self::Pinion => Some(limits.pinion_change_rad.to_degrees()),
-            Self::ForeAft => None,
-        }
-    }
-
-    fn symbol(self, units: Units) -> &'static str {
-        match self {
-            Self::Pinion => "°",
-            Self::Shift | Self::ForeAft => units.symbol(),
-        }
-    }
-
-    /// What lies to the left and right on the strip.
-    fn sides(self) -> [&'static str; 2] {
-        match self {
-            Self::Shift => ["left", "right"],
-            Self::Pinion => ["down", "up"],
-            Self::ForeAft => ["back", "forward"],
-        }
-    }
-}
-
-/// Draws the strips side by side over the whole of `ui`.
-pub fn strips_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
+/// Draws the strips side by side over the whole of `ui`: the two that are always there, then `chosen`.
+pub fn strips_ui(ui: &mut Ui, bench: &Bench, chosen: &[Quantity]) -> Vec<Act> {
     let area = ui.available_rect_before_wrap();
     let scale = HeightScale::new(&bench.setup().travel, area);
+    let shown: Vec<_> = Quantity::ALWAYS.iter().chain(chosen).copied().collect();
     let mut acts = Vec::new();
     let gap = 8.0;
-    let wide = (area.width() + gap) / 3.0 - gap;
+    #[expect(clippy::cast_precision_loss, reason = "a handful")]
+    let wide = (area.width() + gap) / shown.len() as f32 - gap;
     let mut left = area.left();
-    for quantity in SHOWN {
+    for quantity in shown {
         let column = Rect::from_min_max(pos2(left, area.top()), pos2(left + wide, area.bottom()));
         acts.extend(strip(ui, column, &scale, bench, quantity));
         left += wide + gap;
     }
     ui.allocate_rect(area, Sense::hover());
+    let corner = Rect::from_min_size(area.right_top() - Vec2::new(26.0, 2.0), Vec2::new(26.0, 20.0));
+    acts.extend(chooser(ui, corner, chosen));
     acts
+}
+
+/// The list from which strips are added and taken away.
+fn chooser(ui: &mut Ui, corner: Rect, chosen: &[Quantity]) -> Option<Act> {
+    let mut next = None;
+    let list = |ui: &mut Ui| {
+        for quantity in Quantity::ALL.into_iter().filter(|q| !Quantity::ALWAYS.contains(q)) {
+            let is_shown = chosen.contains(&quantity);
+            let room = is_shown || chosen.len() + Quantity::ALWAYS.len() < MOST;
+            let mut tick = is_shown;
+            let entry = ui.add_enabled(room, egui::Checkbox::new(&mut tick, quantity.title()));
+            if entry.on_hover_text(quantity.tip()).changed() {
+                let kept = chosen.iter().copied().filter(|q| *q != quantity);
+                next = Some(kept.chain(tick.then_some(quantity)).collect());
+            }
+        }
+    };
+    ui.scope_builder(egui::UiBuilder::new().max_rect(corner), |ui| {
+        let config =
+            egui::containers::menu::MenuConfig::new().close_behavior(egui::PopupCloseBehavior::CloseOnClickOutside);
+        egui::containers::menu::MenuButton::new("+")
+            .config(config)
+            .ui(ui, list)
+            .0
+            .on_hover_text("Choose what the strips show")
+            .widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, "Choose strips"));
+    });
+    next.map(Act::Strips)
 }
 
 fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity: Quantity) -> Option<Act> {
@@ -180,9 +128,9 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
                         .width(2.2),
                 );
                 if let Ok(now) = bench.now() {
-                    let here = vec![[quantity.value(now, units), now.height_m]];
+                    let here = quantity.value(now, units).map(|v| [v, now.height_m]);
                     plot.points(
-                        Points::new("", here)
+                        Points::new("", here.into_iter().collect::<Vec<_>>())
                             .radius(5.0)
                             .color(inks.now)
                             .filled(true)
@@ -243,7 +191,7 @@ fn curve<'a>(name: &'a str, travel: &Travel, quantity: Quantity, units: Units) -
     let points: Vec<_> = travel
         .rows
         .iter()
-        .map(|row| PlotPoint::new(quantity.value(row, units), row.height_m))
+        .filter_map(|row| Some(PlotPoint::new(quantity.value(row, units)?, row.height_m)))
         .collect();
     Line::new(name, PlotPoints::Owned(points)).allow_hover(false)
 }
@@ -257,7 +205,7 @@ fn full_scale(bench: &Bench, level: &Travel, rolled: &Travel, quantity: Quantity
         rolled.rows.as_slice()
     };
     let middle = quantity.middle(bench);
-    let size = |row: &Row| (quantity.value(row, units) - middle).abs();
+    let size = |row: &Row| quantity.value(row, units).map_or(0.0, |v| (v - middle).abs());
     let largest = level.rows.iter().chain(rolled).map(size).fold(0.0, f64::max);
     let wanted = (largest * 1.08).max(quantity.least(units));
     let decade = 10f64.powf(wanted.log10().floor());

@@ -80,6 +80,7 @@ fn stage() -> Window {
             selected: stage.selected,
             dragged: stage.dragged,
             path: &[],
+            marks: &[],
             hint: "",
             view: "",
         };

@@ -2,7 +2,7 @@
 
 use egui::{PointerButton, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
-use panels::strips_ui;
+use panels::{Quantity, strips_ui};
 use rearend::setup::{BarEnd, Travel};
 use rearend::tape::Units;
 use rearend::travel::Row;
@@ -14,7 +14,9 @@ const TITLES: [&str; 3] = ["Axle shift", "Pinion angle", "Fore-aft"];
 const SCREEN_M: f64 = 1e-6;
 
 fn strips(bench: Bench) -> Window {
-    window(bench, vec2(420.0, 620.0), strips_ui)
+    window(bench, vec2(420.0, 620.0), |ui, bench| {
+        strips_ui(ui, bench, &[Quantity::ForeAft])
+    })
 }
 
 fn rows(bench: &Bench) -> &[Row] {
