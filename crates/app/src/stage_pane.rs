@@ -286,6 +286,7 @@ fn label(setup: &Setup, mount: Mount, units: Units) -> Option<String> {
 fn stage_colour(setup: &Setup, mount: Mount) -> [u8; 3] {
     let role = match mount {
         Mount::Bar { bar, .. } => setup.bar(bar).map_or(Role::Lower, |b| b.role),
+        Mount::Arm { .. } => Role::Lower,
         _ => Role::Sideways,
     };
     stage::role_colour(role)

@@ -278,12 +278,15 @@ fn cards(ui: &egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) 
             .show(ui.ctx(), |ui| acts.extend(panels::mount_card_ui(ui, &desk.bench)));
     }
     let Some(open) = desk.card else { return };
-    let (name, at) = match open {
-        Card::Truck => ("truck", pane.left_top() + egui::vec2(10.0, 46.0)),
-        Card::AsBuilt => ("as built", pane.left_top() + egui::vec2(10.0, 46.0)),
+    let (name, wide) = match open {
+        Card::Truck => ("truck", 270.0),
+        Card::AsBuilt => ("as built", 480.0),
     };
+    let at = pane.left_top() + egui::vec2(10.0, 46.0);
     let mut closed = false;
-    let shown = card(name, at, egui::Align2::LEFT_TOP).max_width(560.0);
+    let shown = card(name, at, egui::Align2::LEFT_TOP)
+        .default_width(wide)
+        .max_width(wide);
     shown.show(ui.ctx(), |ui| {
         match open {
             Card::Truck => acts.extend(panels::truck_card_ui(ui, &desk.bench)),

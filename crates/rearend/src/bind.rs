@@ -24,8 +24,8 @@ pub struct Bind {
     pub height_m: f64,
     /// The roll at which the first limit is reached; `None` where none is.
     pub limit_roll_rad: Option<f64>,
-    /// The largest force with both wheels level, and the part.
-    pub level_force: Strain,
+    /// The largest force and the largest misfit with both wheels level, each with its part.
+    pub level: [Strain; 2],
     /// The largest force over the roll asked for, and the part.
     pub force: Strain,
     /// The largest misfit over it, and the part.
@@ -68,11 +68,11 @@ fn bind(setup: &Setup, rear_end: &RearEnd, sweep: &RollSweep) -> Option<Bind> {
     Some(Bind {
         height_m: sweep.height_m,
         limit_roll_rad: first_over(&rolls, &use_of),
-        level_force: worst
+        level: worst
             .iter()
             .zip(&rolls)
             .min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
-            .map(|(w, _)| w[0])?,
+            .map(|(strains, _)| *strains)?,
         force: largest(|w| w[0], |s| s.force_n.abs())?,
         misfit: largest(|w| w[1], |s| s.gap_m.abs())?,
     })

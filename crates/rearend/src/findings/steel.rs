@@ -145,9 +145,13 @@ pub(super) fn bind_sentence(setup: &Setup, units: Units, name: &dyn Fn(Option<Pa
         );
     };
     if limit.abs() < 1e-6 {
-        let (held, level) = (name(bind.level_force.part), force(bind.level_force.force_n));
+        let [held, given] = bind.level;
         return format!(
-            "The bars bind: at ride height {height} {held} carries {level} with both wheels level, more than you allow; with one wheel up {}, {worst}. Softer bushes, one bar less or other mounts would free them.",
+            "The bars bind: at ride height {height}, both wheels level, {} is out by {} and {} carries {}, more than you allow; with one wheel up {}, {worst}. Softer bushes, one bar less or other mounts would free them.",
+            name(given.part),
+            units.movement(given.gap_m.abs()),
+            name(held.part),
+            force(held.force_n),
             degrees(roll, 1)
         );
     }
@@ -174,7 +178,7 @@ pub(super) fn square_sentence(units: Units, grade: Grade, stance: &Stance) -> St
         _ => " The table of turns says which adjuster brings it straight.",
     };
     format!(
-        "{square} at ride height; its middle is {} and {}, the pinion {}. Measured crosswise from marks {} ahead, the diagonals differ by {cross}.{advice}",
+        "{square} at ride height; the axle's middle is {} and {}, the pinion {}. Measured crosswise from marks {} ahead, the diagonals differ by {cross}.{advice}",
         place[0],
         place[1],
         nose(stance.pinion_rad),
