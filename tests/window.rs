@@ -1,5 +1,7 @@
 //! The program in a real window, worked with mouse and keyboard. The expected numbers are closed forms of the setup.
 
+#[path = "window/built.rs"]
+mod built;
 #[path = "window/drag.rs"]
 mod drag;
 #[path = "window/driver.rs"]

@@ -10,6 +10,7 @@ pub struct Shown {
     pub undo: Option<String>,
     pub height_mm: f64,
     pub shift_laid_out_mm: f64,
+    pub out_of_square_mm: Option<f64>,
     pub notice: Option<String>,
     pub dialog: bool,
     pub selected: Option<String>,

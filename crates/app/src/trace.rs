@@ -60,6 +60,7 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
         "roll_deg": stand.roll_rad.to_degrees(),
         "shift_laid_out_mm": mm(rows.first()),
         "shift_full_lift_mm": mm(rows.last()),
+        "out_of_square_mm": bench.document().answers().solved.as_ref().ok().map(|s| s.stance.out_of_square_m * 1e3),
         "findings": bench.document().answers().findings.iter().map(|f| f.sentence(bench.setup(), bench.units())).collect::<Vec<_>>(),
         "notice": bench.notice().map(|n| match n { Notice::Done(text) | Notice::Refused(text) => text }),
         "dialog": desk.dialog.is_some(),

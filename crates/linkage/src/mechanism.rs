@@ -180,6 +180,13 @@ impl Mechanism {
         [&link.from, &link.to].map(|end| end.in_ground(&self.cranks, at, &axes))
     }
 
+    /// Both ends of every link in ground coordinates, in the order of the links.
+    pub fn every_link_in_ground<'a>(&'a self, at: &'a Configuration) -> impl Iterator<Item = [Point3<f64>; 2]> + 'a {
+        let axes = Axes::of(at);
+        let ends = move |link: &Link| [&link.from, &link.to].map(|end| end.in_ground(&self.cranks, at, &axes));
+        self.links.iter().map(ends)
+    }
+
     /// What every closure has to give at a configuration, and the force that makes it: links first, then joints.
     pub fn strains<'a>(&'a self, at: &'a Configuration) -> impl Iterator<Item = Strain> + 'a {
         let axes = Axes::of(at);

@@ -104,10 +104,9 @@ impl Swing {
 
 fn leans<'a>(rear_end: &'a RearEnd, at: &'a Configuration) -> impl Iterator<Item = Lean> + 'a {
     let turn = at.ground_from_platform();
-    (0..rear_end.parts.len()).map(move |i| {
-        let [from, to] = rear_end.mechanism.ends_in_ground(linkage::LinkId(i), at);
-        lean((to - from).normalize(), &rear_end.bolts[i], &turn)
-    })
+    let ends = rear_end.mechanism.every_link_in_ground(at);
+    ends.zip(&rear_end.bolts)
+        .map(move |([from, to], bolts)| lean((to - from).normalize(), bolts, &turn))
 }
 
 fn lean(along: Vector3<f64>, bolts: &[BoltLine; 2], turn: &Matrix3<f64>) -> Lean {

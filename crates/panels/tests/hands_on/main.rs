@@ -9,6 +9,7 @@
 mod colours;
 mod dialogs;
 mod findings_list;
+mod lengths;
 mod menu;
 mod mount_card;
 mod ride_post;
