@@ -111,3 +111,18 @@ fn without_a_display_the_window_says_what_works_without_one() {
         shell.assert_refused(shell.program(words), &["no display", "travel", "findings", "picture"]);
     }
 }
+
+#[test]
+fn a_display_that_does_not_answer_is_a_sentence_too() {
+    let shell = Shell::new();
+    let mut program = shell.program(&[]);
+    program.env("DISPLAY", ":4242");
+    let out = program.output().expect("the program starts");
+    let told = String::from_utf8_lossy(&out.stderr);
+    assert_eq!(out.status.code(), Some(2), "{told}");
+    assert!(
+        told.contains("does not answer") || told.contains("no graphics adapter"),
+        "{told}"
+    );
+    assert!(!told.contains("panicked"), "{told}");
+}

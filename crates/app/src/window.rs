@@ -45,25 +45,32 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     // Nothing to draw until something happens. Long, but finite: winit spins on an endless wait that follows a finite one.
     let calm = UpdateMode::reactive_low_power(Duration::from_hours(1));
     let mut app = App::new();
-    app.add_plugins(
-        DefaultPlugins
-            .set(WindowPlugin {
-                primary_window: Some(main_window()),
-                close_when_requested: false,
-                ..default()
-            })
-            .set(LogPlugin {
-                level: Level::ERROR,
-                filter: "wgpu=off,naga=off,bevy_egui=error".into(),
-                ..default()
-            })
-            .set(RenderPlugin {
-                render_creation,
-                synchronous_pipeline_compilation: true,
-                ..default()
-            }),
-    )
-    .insert_resource(WinitSettings {
+    let plugins = DefaultPlugins
+        .set(WindowPlugin {
+            primary_window: Some(main_window()),
+            close_when_requested: false,
+            ..default()
+        })
+        .set(LogPlugin {
+            level: Level::ERROR,
+            filter: "wgpu=off,naga=off,bevy_egui=error".into(),
+            ..default()
+        })
+        .set(RenderPlugin {
+            render_creation,
+            synchronous_pipeline_compilation: true,
+            ..default()
+        });
+    if !quietly(|| {
+        app.add_plugins(plugins);
+    }) {
+        return Err(
+            "the display that DISPLAY or WAYLAND_DISPLAY names does not answer, so no window can open; the commands travel, findings \
+             and picture work without one"
+                .to_owned(),
+        );
+    }
+    app.insert_resource(WinitSettings {
         focused_mode: calm,
         unfocused_mode: calm,
     })
@@ -88,6 +95,16 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     } else {
         ExitCode::FAILURE
     })
+}
+
+/// Runs something that panics where the window system cannot be reached, which the library it lives in knows no other way to say. False
+/// where it did; nothing is printed then.
+fn quietly(run: impl FnOnce()) -> bool {
+    let told = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| ()));
+    let outcome = std::panic::catch_unwind(std::panic::AssertUnwindSafe(run));
+    std::panic::set_hook(told);
+    outcome.is_ok()
 }
 
 fn main_window() -> Window {

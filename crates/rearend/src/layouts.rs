@@ -182,7 +182,7 @@ impl Truck {
             L::ParallelPanhard | L::ThreeLinkPanhard | L::ThreeLinkOffset | L::TruckArmsPanhard | L::LadderPanhard => {
                 Some(level("panhard bar", [BEHIND_M, side], [BEHIND_M, -side], 0.03))
             }
-            L::ParallelDiagonal | L::LadderDiagonal => Some(level("diagonal bar", [0.5, side], [0.06, -side], -0.02)),
+            L::ParallelDiagonal | L::LadderDiagonal => Some(level("diagonal bar", [0.5, side], [0.06, -side], -0.13)),
             _ => None,
         }
     }

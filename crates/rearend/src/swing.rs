@@ -66,7 +66,7 @@ pub(crate) fn swings(setup: &Setup, solved: &Solved) -> Vec<Swing> {
     for row in solved.all_rows() {
         for (link, lean) in leans(rear_end, &row.at).enumerate() {
             let first = &at_ride[link];
-            let twist = (lean.twist - first.twist) / 2.0;
+            let twist = half_turned(lean.twist - first.twist) / 2.0;
             for end in 0..2 {
                 let swing = &mut swings[2 * link + end];
                 let out = match swing.kind {
@@ -107,6 +107,11 @@ fn leans<'a>(rear_end: &'a RearEnd, at: &'a Configuration) -> impl Iterator<Item
     let ends = rear_end.mechanism.every_link_in_ground(at);
     ends.zip(&rear_end.bolts)
         .map(move |([from, to], bolts)| lean((to - from).normalize(), bolts, &turn))
+}
+
+/// A turn of two bolts against each other, which have no head or tail: between a quarter turn either way.
+fn half_turned(angle_rad: f64) -> f64 {
+    angle_rad - std::f64::consts::PI * (angle_rad / std::f64::consts::PI).round()
 }
 
 fn lean(along: Vector3<f64>, bolts: &[BoltLine; 2], turn: &Matrix3<f64>) -> Lean {

@@ -129,10 +129,12 @@ fn level_sentence(setup: &Setup, units: Units, level: &Levelness) -> String {
             out(level.at_ride_m)
         );
     };
+    let diagonal = setup.bar(level.bar).is_some_and(crate::setup::Bar::runs_diagonally);
     let advice = match (
         level.at_half_m.is_some_and(|m| m.abs() <= LEVEL_M),
         level.at_ride_m.abs() <= LEVEL_M,
     ) {
+        _ if diagonal => "running diagonally it swings fore and aft too, and the shift says what comes of it",
         (true, _) => "the axle is at the same place laid out and fully lifted",
         (_, true) => "the axle moves least around ride height",
         _ => {

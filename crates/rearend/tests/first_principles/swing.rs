@@ -187,7 +187,9 @@ fn the_lean_through_ride_and_roll_is_that_of_the_vectors() {
                 let (ends, twist) = leaning(along, [on_frame, turn * on_axle]);
                 for (i, most) in most.iter_mut().enumerate() {
                     let welded = if kind == JointKind::RodEnd { 0.0 } else { at_ride.0[i] };
-                    *most = most.max((ends[i] - welded).hypot((twist - at_ride.1) / 2.0));
+                    // A bolt has no head or tail: half a turn is none.
+                    let shared = (twist - at_ride.1).tan().atan() / 2.0;
+                    *most = most.max((ends[i] - welded).hypot(shared));
                 }
             }
             for (end, most) in ENDS.into_iter().zip(most) {
@@ -295,4 +297,23 @@ fn a_joint_that_leans_nowhere_does_so_within_the_travel() {
     for finding in &answers.findings {
         assert!(finding.height_m.is_none_or(|h| travel.contains(&h)), "{finding:?}");
     }
+}
+
+/// A bolt has no head or tail: one laid across the truck and one laid square to the bar lie alike where the bar runs straight ahead.
+#[test]
+fn a_bolt_turned_end_for_end_is_the_same_bolt() {
+    let mut setup = demo(0);
+    let before = swung(&setup);
+    setup.bars[0].frame_joint = Some(Joint {
+        bolt: Bolt::Across,
+        ..Joint::of(JointKind::RodEnd)
+    });
+    for (a, b) in before.iter().zip(swung(&setup)) {
+        assert!((a - b).abs() < 1e-9, "{a} became {b}");
+    }
+}
+
+fn swung(setup: &Setup) -> Vec<f64> {
+    let solved = Answers::of(setup).solved.expect("it solves");
+    solved.swings.iter().map(|swing| swing.most_rad).collect()
 }
