@@ -8,18 +8,18 @@ use shop::{Bench, Change, Command};
 
 use crate::hung::scene;
 
-/// Demo scenes by place.
-const SCENES: [(&str, usize); 3] = [
-    ("triangulated", 2),
-    ("parallel with panhard bar", 0),
-    ("parallel with Watt's linkage", 1),
+/// Demo scenes by number.
+const SCENES: [(&str, &str); 3] = [
+    ("03", "triangulated"),
+    ("01", "parallel with panhard bar"),
+    ("02", "parallel with Watt's linkage"),
 ];
 
 /// A step at a time.
 pub fn steps(c: &mut Criterion) {
     let mut group = c.benchmark_group("drag step");
-    for (layout, which) in SCENES {
-        let mut bench = Bench::new(scene(which), None);
+    for (number, layout) in SCENES {
+        let mut bench = Bench::new(scene(number), None);
         let mount = Mount::Bar {
             bar: BarId(0),
             end: BarEnd::Frame,

@@ -10,14 +10,16 @@ use shop::demo;
 /// The contract of an exact layout: no larger gap at any pose, m.
 pub const CLOSED_M: f64 = 1e-11;
 
-/// A demo scene by its place in the list.
-pub fn scene(which: usize) -> Setup {
-    demo::ALL[which].setup().expect("a demo scene reads")
+/// The demo scene with a number.
+pub fn scene(number: &str) -> Setup {
+    let demo = demo::ALL.iter().find(|d| d.file_name.starts_with(number));
+    let demo = demo.expect("a demo scene has this number");
+    demo.setup().expect("a demo scene reads")
 }
 
 /// The first demo scene's truck, hung another way.
 pub fn hung(layout: Layout) -> Setup {
-    layout.hang(&scene(0))
+    layout.hang(&scene("01"))
 }
 
 /// A prepared mechanism, its lowest pose, and the drives from there to full lift.

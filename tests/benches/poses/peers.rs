@@ -12,8 +12,8 @@ pub type Solve = fn(&FourBars, Drive, Unknowns) -> Unknowns;
 
 /// All of them.
 pub const ALL: [(&str, Solve); 2] = [
-    ("dense Newton (nalgebra)", newton),
-    ("Levenberg-Marquardt (levenberg-marquardt)", levenberg_marquardt),
+    ("nalgebra's LU, Newton", newton),
+    ("levenberg-marquardt", levenberg_marquardt),
 ];
 
 /// Walks the travel from its lowest pose.

@@ -11,13 +11,13 @@ use crate::bars::FourBars;
 use crate::hung::{Hung, hung, scene};
 use crate::peers;
 
-/// Demo scenes by place. The second and third are what `peers/peers.py` moves.
-const SCENES: [(&str, usize); 5] = [
-    ("parallel with panhard bar", 0),
-    ("parallel with Watt's linkage", 1),
-    ("triangulated", 2),
-    ("binding", 8),
-    ("as built", 9),
+/// Demo scenes by number. `peers/peers.py` moves 02 and 03.
+const SCENES: [(&str, &str); 5] = [
+    ("01", "parallel with panhard bar"),
+    ("02", "parallel with Watt's linkage"),
+    ("03", "triangulated"),
+    ("09", "binding"),
+    ("10", "as built"),
 ];
 
 /// Every layout, hung on the first demo's truck.
@@ -35,8 +35,9 @@ pub fn layouts(c: &mut Criterion) {
 pub fn demo_scenes(c: &mut Criterion) {
     let mut group = c.benchmark_group("poses, warm travel of a demo scene");
     group.throughput(Throughput::Elements(POSES as u64));
-    for (name, which) in SCENES {
-        time(&mut group, name, &Hung::prepare(&scene(which)));
+    for (number, name) in SCENES {
+        let hung = Hung::prepare(&scene(number));
+        time(&mut group, &format!("{number} {name}"), &hung);
     }
     group.finish();
 }
