@@ -46,6 +46,9 @@ struct Pose {
     pitch: f64,
     crank: f64,
     misfit: f64,
+    /// Of the bars that do not fit, J; only where they have stiffnesses.
+    #[serde(default)]
+    energy: f64,
 }
 
 /// Metres and radians.
@@ -86,33 +89,36 @@ fn compile(case: &Case) -> Mechanism {
     Mechanism::new(links, cranks, drawn).expect("a reference case is a mechanism")
 }
 
+/// Walks to a pose and compares it; gives back what was found.
+fn assert_pose(mechanism: &Mechanism, ride: &Configuration, pose: &Pose, case: &str) -> Configuration {
+    let drive = Drive {
+        z_m: pose.z,
+        roll_rad: pose.roll,
+    };
+    let solved = mechanism
+        .walk_to(ride, drive)
+        .unwrap_or_else(|end| panic!("{case}: ends at {end:?}"));
+    let at = solved.at;
+    let pairs = [
+        (at.origin_in_ground.x, pose.x),
+        (at.origin_in_ground.y, pose.y),
+        (at.yaw_rad, pose.yaw),
+        (at.pitch_rad, pose.pitch),
+        (at.crank_rad[0], pose.crank),
+        (solved.misfit_m, pose.misfit),
+    ];
+    for (found, expected) in pairs {
+        let off = (found - expected).abs();
+        assert!(off <= AGREEMENT, "{case} at {drive:?}: {found} instead of {expected}");
+    }
+    at
+}
+
 fn agrees(case: &Case, number: usize) {
     let mechanism = compile(case);
     for pose in &case.poses {
-        let drive = Drive {
-            z_m: pose.z,
-            roll_rad: pose.roll,
-        };
-        let solved = mechanism
-            .walk_to(mechanism.drawn(), drive)
-            .unwrap_or_else(|end| panic!("case {number} ({}): ends at {end:?}", case.layout));
-        let at = solved.at;
-        let pairs = [
-            (at.origin_in_ground.x, pose.x),
-            (at.origin_in_ground.y, pose.y),
-            (at.yaw_rad, pose.yaw),
-            (at.pitch_rad, pose.pitch),
-            (at.crank_rad[0], pose.crank),
-            (solved.misfit_m, pose.misfit),
-        ];
-        for (found, expected) in pairs {
-            let off = (found - expected).abs();
-            assert!(
-                off <= AGREEMENT,
-                "case {number} ({}) at {drive:?}: {found} instead of {expected}",
-                case.layout
-            );
-        }
+        let name = format!("case {number} ({})", case.layout);
+        assert_pose(&mechanism, mechanism.drawn(), pose, &name);
     }
 }
 

@@ -1,8 +1,10 @@
 //! Every layout: bars of given length, cranks on either body about any axis, joints, and layouts that bind, whose pose is the least energy.
 
-use linkage::{Anchor, Body, Configuration, Crank, CrankId, Drive, Joint, Link, Mechanism};
+use linkage::{Anchor, Body, Configuration, Crank, CrankId, Joint, Link, Mechanism};
 use nalgebra::{Matrix3, Point3, Vector3};
 use serde::Deserialize;
+
+use crate::{Pose, assert_pose};
 
 #[derive(Deserialize)]
 struct Reference {
@@ -49,23 +51,7 @@ struct Eye {
     stiffness: [f64; 3],
 }
 
-#[derive(Deserialize)]
-struct Pose {
-    z: f64,
-    roll: f64,
-    x: f64,
-    y: f64,
-    yaw: f64,
-    pitch: f64,
-    crank: f64,
-    misfit: f64,
-    energy: f64,
-}
-
-/// Metres and radians; the largest disagreement of exact layouts.
-const AGREEMENT: f64 = 1e-8;
-
-/// Parts in a million of the energy.
+/// Part of the energy.
 const ENERGY: f64 = 1e-6;
 
 fn reference() -> Vec<Case> {
@@ -138,37 +124,11 @@ fn energy(mechanism: &Mechanism, at: &Configuration) -> f64 {
 
 fn agrees(case: &Case, number: usize) {
     let (mechanism, ride) = compile(case);
+    let name = format!("case {number} ({})", case.layout);
     for pose in &case.poses {
-        let drive = Drive {
-            z_m: pose.z,
-            roll_rad: pose.roll,
-        };
-        let solved = mechanism
-            .walk_to(&ride, drive)
-            .unwrap_or_else(|end| panic!("case {number} ({}): ends at {end:?}", case.layout));
-        let at = solved.at;
-        let pairs = [
-            (at.origin_in_ground.x, pose.x),
-            (at.origin_in_ground.y, pose.y),
-            (at.yaw_rad, pose.yaw),
-            (at.pitch_rad, pose.pitch),
-            (at.crank_rad[0], pose.crank),
-            (solved.misfit_m, pose.misfit),
-        ];
-        for (found, expected) in pairs {
-            let off = (found - expected).abs();
-            assert!(
-                off <= AGREEMENT,
-                "case {number} ({}) at {drive:?}: {found} instead of {expected}",
-                case.layout
-            );
-        }
+        let at = assert_pose(&mechanism, &ride, pose, &name);
         let off = (energy(&mechanism, &at) - pose.energy).abs();
-        assert!(
-            off <= ENERGY * pose.energy + 1e-9,
-            "case {number} ({}): energy off by {off}",
-            case.layout
-        );
+        assert!(off <= ENERGY * pose.energy + 1e-9, "{name}: energy off by {off}");
     }
 }
 

@@ -48,26 +48,21 @@ impl Mechanism {
         let steps = steps(largest);
         for step in 1..=steps {
             let part = f64::from(step) / f64::from(steps);
-            let mixed = drawn.iter().zip(&wanted).map(|(d, w)| d + (w - d) * part);
-            self.set_lengths(mixed);
+            // To the last bit what was asked for in the end.
+            let mixed = |(d, w): (&f64, &f64)| if step == steps { *w } else { d + (w - d) * part };
+            self.set_lengths(drawn.iter().zip(&wanted).map(mixed));
             at = self.next(&at.at)?;
         }
-        // To the last bit what was asked for.
-        self.set_lengths(wanted);
         self.method = self.method_at(&at.at);
-        self.next(&at.at)
+        Ok(at)
     }
 
     fn next(&self, from: &Configuration) -> Result<Solved, Unfit> {
         let stuck = || Unfit::DoesNotClose(self.tightest(from));
         let solved = self.assemble(from).map_err(|_| stuck())?;
         let moved = self.size_of(&crate::walk::difference(&solved.at, from));
-        let too_much = self.strains(&solved.at).any(|s| match s.closure {
-            ClosureId::Link(LinkId(i)) => s.gap_m.abs() > tolerance::MISFIT * self.links[i].length_m,
-            ClosureId::Joint(_) => s.gap_m > tolerance::APART * self.scale_m,
-        });
         // A few millimetres of bar move the platform by centimetres at most, unless it snapped over.
-        if too_much || moved > tolerance::LEAP * self.scale_m {
+        if self.gives_too_much(&solved) || moved > tolerance::LEAP * self.scale_m {
             return Err(stuck());
         }
         Ok(solved)

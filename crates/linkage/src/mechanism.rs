@@ -10,7 +10,7 @@ use crate::crank::{Crank, CrankId};
 use crate::four::{FourLinks, is_plain};
 use crate::joint::{Joint, JointId};
 use crate::link::{Link, LinkId};
-use crate::solve::Method;
+use crate::solve::{Method, Solved};
 use crate::{COORDINATES, MAX_CRANKS, tolerance};
 
 /// Why a mechanism cannot be built. Ids say which part.
@@ -213,6 +213,17 @@ impl Mechanism {
     #[must_use]
     pub fn worst_strain(&self, at: &Configuration) -> Option<Strain> {
         self.strains(at).max_by(|a, b| a.gap_m.abs().total_cmp(&b.gap_m.abs()))
+    }
+
+    /// True where a link would have to change its length, or a joint come apart, by more than steel and rubber can.
+    pub(crate) fn gives_too_much(&self, solved: &Solved) -> bool {
+        let most_apart_m = tolerance::APART * self.scale_m;
+        let least_m = most_apart_m.min(tolerance::MISFIT * self.shortest_m);
+        let too_much = |strain: Strain| match strain.closure {
+            ClosureId::Link(LinkId(i)) => strain.gap_m.abs() > tolerance::MISFIT * self.links[i].length_m,
+            ClosureId::Joint(_) => strain.gap_m > most_apart_m,
+        };
+        solved.misfit_m > least_m && self.strains(&solved.at).any(too_much)
     }
 
     /// Number of unknowns: four of the platform and one a crank.

@@ -1,8 +1,6 @@
 //! Continuation: following one assembly of the mechanism through a sequence of drives.
 
-use crate::closure::{ClosureId, Strain};
 use crate::configuration::{Configuration, Drive};
-use crate::link::LinkId;
 use crate::mechanism::Mechanism;
 use crate::solve::{Driven, Linearised, Solved, Unsolved, check_drive, close, moved};
 use crate::walk_end::{WalkEnd, between, explain};
@@ -180,20 +178,10 @@ impl<'m, const N: usize> Walker<'m, N> {
         if in_doubt && Linearised::<N>::at(mechanism, &solved.at).handedness() != self.handedness {
             return Err(Unsolved::OtherAssembly);
         }
-        if !mechanism.is_exact() && self.gives_too_much(solved) {
+        if !mechanism.is_exact() && mechanism.gives_too_much(solved) {
             return Err(Unsolved::Misfit);
         }
         Ok(taken)
-    }
-
-    fn gives_too_much(&self, solved: &Solved) -> bool {
-        let (links, most_m) = (&self.mechanism.links, tolerance::APART * self.mechanism.scale_m);
-        let least_m = most_m.min(tolerance::MISFIT * self.mechanism.shortest_m);
-        let too_much = |strain: Strain| match strain.closure {
-            ClosureId::Link(LinkId(i)) => strain.gap_m.abs() > tolerance::MISFIT * links[i].length_m,
-            ClosureId::Joint(_) => strain.gap_m > most_m,
-        };
-        solved.misfit_m > least_m && self.mechanism.strains(&solved.at).any(too_much)
     }
 }
 

@@ -5,24 +5,13 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+mod support;
+
 use linkage::{
     Anchor, Body, ClosureId, Configuration, Drive, EndCause, Joint, JointId, Link, LinkId, Mechanism, WalkEnd,
 };
 use nalgebra::{Matrix3, Point3, Vector3};
-
-fn link(from: [f64; 3], to: [f64; 3], stiffness_n_per_m: f64) -> Link {
-    let anchor = |body, point: [f64; 3]| Anchor {
-        body,
-        point: Point3::from(point),
-    };
-    Link::cut_to_suit(
-        anchor(Body::Ground, from),
-        anchor(Body::Platform, to),
-        stiffness_n_per_m,
-        &[],
-        &Configuration::level_at(0.0),
-    )
-}
+use support::link;
 
 fn end_of(mechanism: &Mechanism, z_m: f64) -> WalkEnd {
     mechanism

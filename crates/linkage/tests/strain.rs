@@ -5,22 +5,11 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
-use linkage::{Anchor, Body, ClosureId, Configuration, Drive, Joint, JointId, Link, LinkId, Mechanism, Strain, Unfit};
-use nalgebra::{Matrix3, Point3, Vector3};
+mod support;
 
-fn link(from: [f64; 3], to: [f64; 3], stiffness_n_per_m: f64) -> Link {
-    let anchor = |body, point: [f64; 3]| Anchor {
-        body,
-        point: Point3::from(point),
-    };
-    Link::cut_to_suit(
-        anchor(Body::Ground, from),
-        anchor(Body::Platform, to),
-        stiffness_n_per_m,
-        &[],
-        &Configuration::level_at(0.0),
-    )
-}
+use linkage::{ClosureId, Configuration, Drive, Joint, JointId, LinkId, Mechanism, Strain, Unfit};
+use nalgebra::{Matrix3, Point3, Vector3};
+use support::link;
 
 /// Three bars to the front and one across, all level, and more where the first one is.
 fn with_more(more: &[f64], first_n_per_m: f64) -> Mechanism {

@@ -104,7 +104,10 @@ fn degrees(angle_rad: f64) -> String {
     plain(angle_rad.to_degrees())
 }
 
-/// Six decimals: finer than any tape, coarser than rounding, and never "-0".
+/// Six decimals: finer than any tape, coarser than rounding, and never "-0". What is infinite stays empty.
 fn plain(value: f64) -> String {
+    if !value.is_finite() {
+        return String::new();
+    }
     format!("{}", (value * 1e6).round() / 1e6 + 0.0)
 }

@@ -14,58 +14,29 @@ pub struct Demo {
     pub text: &'static str,
 }
 
+/// A scene by its file's stem.
+macro_rules! demo {
+    ($stem:literal, $title:literal) => {
+        Demo {
+            file_name: concat!($stem, ".ron"),
+            title: $title,
+            text: include_str!(concat!("../../../demo-scenes/", $stem, ".ron")),
+        }
+    };
+}
+
 /// All demo scenes, in the order of the lessons. The first one is shown at the start.
 pub const ALL: [Demo; 10] = [
-    Demo {
-        file_name: "01-parallel-panhard.ron",
-        title: "Parallel four-link with panhard bar",
-        text: include_str!("../../../demo-scenes/01-parallel-panhard.ron"),
-    },
-    Demo {
-        file_name: "02-parallel-watt.ron",
-        title: "Parallel four-link with Watt's linkage",
-        text: include_str!("../../../demo-scenes/02-parallel-watt.ron"),
-    },
-    Demo {
-        file_name: "03-triangulated.ron",
-        title: "Triangulated four-link",
-        text: include_str!("../../../demo-scenes/03-triangulated.ron"),
-    },
-    Demo {
-        file_name: "04-three-link.ron",
-        title: "Three-link with offset upper bar and panhard bar",
-        text: include_str!("../../../demo-scenes/04-three-link.ron"),
-    },
-    Demo {
-        file_name: "05-wishbone.ron",
-        title: "Wishbone over two lower bars",
-        text: include_str!("../../../demo-scenes/05-wishbone.ron"),
-    },
-    Demo {
-        file_name: "06-truck-arms.ron",
-        title: "Truck arms with panhard bar",
-        text: include_str!("../../../demo-scenes/06-truck-arms.ron"),
-    },
-    Demo {
-        file_name: "07-ladder-bars.ron",
-        title: "Ladder bars with diagonal bar",
-        text: include_str!("../../../demo-scenes/07-ladder-bars.ron"),
-    },
-    Demo {
-        file_name: "08-nothing-sideways.ron",
-        title: "Four bars, and nothing holds the axle sideways",
-        text: include_str!("../../../demo-scenes/08-nothing-sideways.ron"),
-    },
-    Demo {
-        file_name: "09-binding.ron",
-        title: "Bars that bind with one wheel up",
-        text: include_str!("../../../demo-scenes/09-binding.ron"),
-    },
-    Demo {
-        file_name: "10-as-built-kit.ron",
-        title: "Bars from a kit, as they came",
-        text: include_str!("../../../demo-scenes/10-as-built-kit.ron"),
-    },
+    demo!("01-parallel-panhard", "Parallel four-link with panhard bar"),
+    demo!("02-parallel-watt", "Parallel four-link with Watt's linkage"),
+    demo!("03-triangulated", "Triangulated four-link"),
+    demo!("04-three-link", "Three-link with offset upper bar and panhard bar"),
+    demo!("05-wishbone", "Wishbone over two lower bars"),
+    demo!("06-truck-arms", "Truck arms with panhard bar"),
+    demo!("07-ladder-bars", "Ladder bars with diagonal bar"),
+    demo!("08-nothing-sideways", "Four bars, and nothing holds the axle sideways"),
+    demo!("09-binding", "Bars that bind with one wheel up"),
+    demo!("10-as-built-kit", "Bars from a kit, as they came"),
 ];
 
 impl Demo {

@@ -184,6 +184,9 @@ fn ends_early(setup: &Setup, units: Units, part: Option<Part>, end: TravelEnd) -
                 "The travel ends{roll}: {beyond} {height} the {name} would snap over to the other side. Move its mounts, or reduce the travel."
             )
         }
+        EndCause::Misfit if matches!(part, Some(Part::Arm(..))) => format!(
+            "The travel ends{roll}: {beyond} {height} the {name} would tear its eye off the frame. Move its mounts, or reduce the travel."
+        ),
         EndCause::Misfit => format!(
             "The travel ends{roll}: {beyond} {height} the {name} would have to change its length by more than a twentieth. Move its mounts, or reduce the travel."
         ),

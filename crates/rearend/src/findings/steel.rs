@@ -97,10 +97,7 @@ fn swings(solved: &Solved) -> Vec<Finding> {
 }
 
 fn is_same_bar(a: Part, b: Part) -> bool {
-    match (a, b) {
-        (Part::Bar(a, _), Part::Bar(b, _)) => a == b,
-        _ => a == b,
-    }
+    matches!((a, b), (Part::Bar(a, _), Part::Bar(b, _)) if a == b)
 }
 
 fn over_centre(solved: &Solved) -> Option<Finding> {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::quantity::{mm, size_mm, turns};
+use super::quantity::{size_mm, turns};
 
 /// Where a bar's length comes from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -34,7 +34,7 @@ pub struct AsBuilt {
 #[serde(deny_unknown_fields)]
 pub struct Adjuster {
     /// Advance of one thread a turn.
-    #[serde(rename = "pitch_mm", with = "mm")]
+    #[serde(rename = "pitch_mm", with = "size_mm")]
     pub pitch_m: f64,
     /// A left-hand thread at one end and a right-hand one at the other; else only one end turns.
     pub both_ends: bool,
