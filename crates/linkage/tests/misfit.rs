@@ -7,9 +7,7 @@
 
 mod support;
 
-use linkage::{
-    Anchor, Body, ClosureId, Configuration, Drive, EndCause, Joint, JointId, Link, LinkId, Mechanism, WalkEnd,
-};
+use linkage::{ClosureId, Configuration, Drive, EndCause, Joint, JointId, LinkId, Mechanism, WalkEnd};
 use nalgebra::{Matrix3, Point3, Vector3};
 use support::link;
 
