@@ -44,14 +44,17 @@ impl FourLinks {
     pub fn rows(&self, at: &Configuration, axes: &Axes, per_scale: f64) -> FourRows {
         let r = &axes.ground_from_platform;
         let [px, py, pz] = &self.on_platform;
-        let arm: [Four; 3] = [0, 1, 2].map(|k| sum3([r[(k, 0)], r[(k, 1)], r[(k, 2)]], [px, py, pz]));
+        let turned = |k: usize| sum3([r[(k, 0)], r[(k, 1)], r[(k, 2)]], [px, py, pz]);
+        let arm = [turned(0), turned(1), turned(2)];
         let origin = at.origin_in_ground;
-        let along: [Four; 3] = std::array::from_fn(|k| zip(&arm[k], &self.on_ground[k], |a, g| origin[k] + a - g));
+        let from_ground = |k: usize| zip(&arm[k], &self.on_ground[k], |a, g| origin[k] + a - g);
+        let along = [from_ground(0), from_ground(1), from_ground(2)];
         let distance: Four = std::array::from_fn(|i| {
             (along[0][i] * along[0][i] + along[1][i] * along[1][i] + along[2][i] * along[2][i]).sqrt()
         });
         let per_distance = distance.map(|d| if d > 0.0 { 1.0 / d } else { 0.0 });
-        let n: [Four; 3] = [0, 1, 2].map(|k| zip(&along[k], &per_distance, |a, p| a * p));
+        let unit = |k: usize| zip(&along[k], &per_distance, |a, p| a * p);
+        let n = [unit(0), unit(1), unit(2)];
         let cross = |a: usize, b: usize| -> Four {
             std::array::from_fn(|i| (arm[a][i] * n[b][i] - arm[b][i] * n[a][i]) * per_scale)
         };

@@ -7,7 +7,7 @@ use crate::anchor::{Anchor, Body};
 use crate::closure::{ClosureId, Row, Strain};
 use crate::configuration::{Axes, Configuration};
 use crate::crank::{Crank, CrankId};
-use crate::four::{FourLinks, is_plain};
+use crate::four::{FourLinks, FourRows, is_plain};
 use crate::joint::{Joint, JointId};
 use crate::link::{Link, LinkId};
 use crate::solve::{Method, Solved};
@@ -244,6 +244,14 @@ impl Mechanism {
         }
     }
 
+    /// The rows of four plain links, where there are just four and nothing else; as [`Mechanism::each_row`] would hand them over.
+    #[inline(always)]
+    pub(crate) fn four_rows(&self, at: &Configuration) -> Option<FourRows> {
+        let alone = self.plain.len() == 4 && self.equations() == 4;
+        let four = self.fours.first().filter(|_| alone)?;
+        Some(four.rows(at, &Axes::of(at), 1.0 / self.scale_m))
+    }
+
     /// Hands over every row in scaled coordinates: angle columns divided by the characteristic length, so that every entry is of order one.
     /// Not in order; the number says which. A loop rather than an iterator: this is where the time goes.
     #[inline(always)]
@@ -284,8 +292,14 @@ impl Mechanism {
     /// Size of a change between two configurations in scaled coordinates, m.
     #[inline]
     pub(crate) fn size_of(&self, change: &[f64; COORDINATES]) -> f64 {
-        let square = |range: std::ops::Range<usize>| range.map(|i| change[i] * change[i]).sum::<f64>();
-        (square(0..3) + square(3..COORDINATES) * self.scale_m * self.scale_m).sqrt()
+        self.square_of(change).sqrt()
+    }
+
+    /// The square of that size, where only a comparison is wanted.
+    #[inline]
+    pub(crate) fn square_of(&self, [x, y, z, yaw, roll, pitch, c0, c1]: &[f64; COORDINATES]) -> f64 {
+        let angles = (yaw * yaw + roll * roll) + (pitch * pitch + (c0 * c0 + c1 * c1));
+        (x * x + y * y + z * z) + angles * (self.scale_m * self.scale_m)
     }
 }
 

@@ -4,7 +4,8 @@ use thiserror::Error;
 
 use crate::closure::Row;
 use crate::configuration::{Configuration, Drive};
-use crate::factor::Factored;
+use crate::factor::{Factored, solve};
+use crate::four::FourRows;
 use crate::mechanism::Mechanism;
 use crate::tolerance;
 use crate::{COORDINATES, RIDE, ROLL, UNKNOWNS};
@@ -67,6 +68,10 @@ impl<const N: usize> Linearised<N> {
     #[inline]
     pub fn by(mechanism: &Mechanism, method: Method, at: &Configuration) -> Self {
         let mut system = Self::empty();
+        if let (4, Method::Exact, Some(rows)) = (N, method, mechanism.four_rows(at)) {
+            system.take(&rows);
+            return system;
+        }
         mechanism.each_row(at, |i, row| system.add(mechanism, method, i, row));
         system.damp(method);
         system
@@ -77,6 +82,18 @@ impl<const N: usize> Linearised<N> {
             matrix: [[0.0; N]; N],
             gap: [0.0; N],
             worst_gap_m: 0.0,
+        }
+    }
+
+    /// Takes four equations in that are all there are.
+    #[inline(always)]
+    fn take(&mut self, rows: &FourRows) {
+        for i in 0..N {
+            for k in 0..N {
+                self.matrix[i][k] = rows.gradient[UNKNOWNS[k]][i];
+            }
+            self.gap[i] = rows.gap_m[i];
+            self.worst_gap_m = self.worst_gap_m.max(rows.gap_m[i].abs());
         }
     }
 
@@ -117,7 +134,7 @@ impl<const N: usize> Linearised<N> {
     /// Change of the unknowns that closes the gaps to first order, unscaled; `None` where the system is singular.
     #[inline(always)]
     pub fn newton_step(&self, mechanism: &Mechanism) -> Option<[f64; COORDINATES]> {
-        spread(mechanism, &Factored::of(self.matrix)?.solve(&self.gap))
+        spread(mechanism, &solve(&self.matrix, &self.gap)?)
     }
 
     /// Sign of the determinant: it cannot change along one assembly of an exact layout. Zero where the system is singular.
@@ -167,7 +184,11 @@ impl<const N: usize> Driven<N> {
 
 #[inline]
 fn unknowns<const N: usize>(gradient: &[f64; COORDINATES]) -> [f64; N] {
-    std::array::from_fn(|k| gradient[UNKNOWNS[k]])
+    let mut of_unknowns = [0.0; N];
+    for (entry, coordinate) in of_unknowns.iter_mut().zip(UNKNOWNS) {
+        *entry = gradient[coordinate];
+    }
+    of_unknowns
 }
 
 /// `-solution`, spread over the coordinates and unscaled; `None` where it is not finite.

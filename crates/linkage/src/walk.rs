@@ -164,17 +164,19 @@ impl<'m, const N: usize> Walker<'m, N> {
     fn check(&self, predicted: &Configuration, solved: &Solved) -> Result<[f64; COORDINATES], Unsolved> {
         let mechanism = self.mechanism;
         let taken = difference(&solved.at, &self.now.at);
-        let strayed = mechanism.size_of(&difference(&solved.at, predicted));
-        let stride = mechanism.size_of(&taken);
-        if stride > tolerance::STRIDE * mechanism.scale_m {
+        // All squared: this is on the way of every pose.
+        let square = |x: f64| x * x;
+        let strayed = mechanism.square_of(&difference(&solved.at, predicted));
+        let stride = mechanism.square_of(&taken);
+        if stride > square(tolerance::STRIDE * mechanism.scale_m) {
             return Err(Unsolved::OtherAssembly);
         }
-        let allowed = tolerance::STRAY * stride;
-        if strayed > allowed.max(tolerance::STRAY_FLOOR * mechanism.scale_m) {
+        let allowed = square(tolerance::STRAY) * stride;
+        if strayed > allowed.max(square(tolerance::STRAY_FLOOR * mechanism.scale_m)) {
             return Err(Unsolved::OtherAssembly);
         }
         // Far from a fold the step lands where it was predicted, and the sign need not be asked for.
-        let in_doubt = strayed > tolerance::DOUBT * allowed && mechanism.is_exact();
+        let in_doubt = strayed > square(tolerance::DOUBT) * allowed && mechanism.is_exact();
         if in_doubt && Linearised::<N>::at(mechanism, &solved.at).handedness() != self.handedness {
             return Err(Unsolved::OtherAssembly);
         }
@@ -185,9 +187,13 @@ impl<'m, const N: usize> Walker<'m, N> {
     }
 }
 
+#[inline]
 pub(crate) fn difference(a: &Configuration, b: &Configuration) -> [f64; COORDINATES] {
-    let (a, b) = (a.to_array(), b.to_array());
-    std::array::from_fn(|i| a[i] - b[i])
+    let (mut a, b) = (a.to_array(), b.to_array());
+    for (a, b) in a.iter_mut().zip(b) {
+        *a -= b;
+    }
+    a
 }
 
 /// How many steps a prediction looks back.
