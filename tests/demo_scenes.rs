@@ -1,5 +1,7 @@
 //! Every demo scene: that it is there, reads, travels, and teaches what it says.
 
+#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+
 #[path = "demo_scenes/arms.rs"]
 mod arms;
 #[path = "demo_scenes/every.rs"]

@@ -1,5 +1,7 @@
 //! The program in a real window, worked with mouse and keyboard. The expected numbers are closed forms of the setup.
 
+#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+
 #[path = "window/built.rs"]
 mod built;
 #[path = "window/drag.rs"]
@@ -10,12 +12,16 @@ mod driver;
 mod files;
 #[path = "window/hands.rs"]
 mod hands;
+#[path = "window/hung.rs"]
+mod hung;
 #[path = "support/look.rs"]
 mod look;
 #[path = "window/process.rs"]
 mod process;
 #[path = "window/shown.rs"]
 mod shown;
+#[path = "window/swim.rs"]
+mod swim;
 #[path = "window/thrift.rs"]
 mod thrift;
 #[path = "window/typing.rs"]

@@ -119,7 +119,7 @@ fn energy(mechanism: &Mechanism, at: &Configuration) -> f64 {
             opening.component_mul(&opening).dot(&joint.stiffness_n_per_m)
         })
         .sum();
-    (links + joints) / 2.0
+    links.midpoint(joints)
 }
 
 fn agrees(case: &Case, number: usize) {

@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use tempfile::TempDir;
 
+use crate::drag::whole;
 use crate::hands::Hands;
 use crate::process::Process;
 use crate::shown::{self, Shown};
@@ -98,6 +99,26 @@ impl Window {
             let text = fs::read_to_string(&trace).unwrap_or_default();
             shown::lines(&text).next_back().map(shown::read).filter(&is_so)
         })
+    }
+
+    /// Waits for something with a name that can be clicked, and until it stands still. Gives back its middle.
+    pub fn wait_for_control(&mut self, name: &str) -> [i32; 2] {
+        let trace = trace_in(self.folder.path());
+        let place = || {
+            let text = fs::read_to_string(&trace).unwrap_or_default();
+            shown::lines(&text).next_back().and_then(|line| shown::control(line, name))
+        };
+        self.wait(name, place);
+        self.settle();
+        place().unwrap_or_else(|| panic!("\"{name}\" has gone again")).map(whole)
+    }
+
+    /// Clicks something with a name.
+    pub fn click(&mut self, name: &str) {
+        let at = self.wait_for_control(name);
+        self.hands.point(at);
+        self.settle();
+        self.hands.click();
     }
 
     /// Waits until the window has shown more states than a number.

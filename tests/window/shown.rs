@@ -1,6 +1,7 @@
 //! What the window shows, as its trace tells.
 
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 
 /// A state of the window.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -10,6 +11,9 @@ pub struct Shown {
     pub undo: Option<String>,
     pub height_mm: f64,
     pub shift_laid_out_mm: f64,
+    pub shift_full_lift_mm: f64,
+    pub pinion_change_full_lift_deg: f64,
+    pub roll_steer_at_ride: f64,
     pub out_of_square_mm: Option<f64>,
     pub notice: Option<String>,
     pub dialog: bool,
@@ -26,6 +30,19 @@ pub struct Handle {
     pub mount: String,
     pub x: f64,
     pub y: f64,
+}
+
+/// Something with a name that can be clicked, pixels. It is no part of a state: a tooltip more does not make another one.
+#[derive(Deserialize)]
+struct Control {
+    name: String,
+    x: f64,
+    y: f64,
+}
+
+#[derive(Deserialize)]
+struct Controls {
+    controls: Vec<Control>,
 }
 
 /// Screens are single precision.
@@ -67,5 +84,15 @@ pub fn lines(trace: &str) -> impl DoubleEndedIterator<Item = &str> {
 
 /// Reads a line of the trace.
 pub fn read(line: &str) -> Shown {
+    parse(line)
+}
+
+/// Where a line of the trace has a control with a name.
+pub fn control(line: &str, name: &str) -> Option<[f64; 2]> {
+    let Controls { controls } = parse(line);
+    controls.iter().find(|c| c.name == name).map(|c| [c.x, c.y])
+}
+
+fn parse<T: DeserializeOwned>(line: &str) -> T {
     serde_json::from_str(line).unwrap_or_else(|error| panic!("a line of the trace does not read: {error}: {line}"))
 }

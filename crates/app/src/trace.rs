@@ -5,6 +5,10 @@ use std::io::Write;
 use std::path::Path;
 
 use bevy::prelude::*;
+use bevy_egui::{EguiContext, EguiOutput, PrimaryEguiContext};
+use egui::accesskit;
+use rearend::answers::Solved;
+use rearend::travel::Row;
 use serde_json::{Value, json};
 use shop::Notice;
 use stage::picture::Darkroom;
@@ -30,8 +34,17 @@ impl Trace {
 }
 
 /// Adds a line if anything of it has changed. A full disk ends the trace, not the work.
-pub fn write(desk: Res<Desk>, darkroom: Res<Darkroom>, mut trace: ResMut<Trace>) {
-    let now = state(&desk, darkroom.is_busy());
+pub fn write(
+    desk: Res<Desk>,
+    darkroom: Res<Darkroom>,
+    mut screen: Single<(&mut EguiContext, &EguiOutput), With<PrimaryEguiContext>>,
+    mut trace: ResMut<Trace>,
+) {
+    let (context, output) = &mut *screen;
+    // What tells a screen reader of the controls tells the trace; from the second frame on.
+    context.get_mut().enable_accesskit();
+    let mut now = state(&desk, darkroom.is_busy());
+    now["controls"] = controls(output.platform_output.accesskit_update.as_ref());
     if now != trace.last {
         let _ = writeln!(trace.file, "{now}");
         trace.last = now;
@@ -42,9 +55,11 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
     let bench = &desk.bench;
     let stand = bench.stand();
     let rows = bench.document().answers().level_rows();
-    let mm = |row: Option<&rearend::travel::Row>| row.map(|r| r.shift_m * 1e3);
-    let handles = bench
-        .shown()
+    let mm = |row: Option<&Row>| row.map(|r| r.shift_m * 1e3);
+    let solved = bench.document().answers().solved.as_ref().ok();
+    let at_ride = solved.map(|s| Row::at_ride(bench.setup(), &s.rear_end));
+    let handles = desk
+        .shown_row()
         .map(|row| desk.stage.handles(bench, &row))
         .unwrap_or_default();
     let handles: Vec<_> = handles
@@ -60,7 +75,9 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
         "roll_deg": stand.roll_rad.to_degrees(),
         "shift_laid_out_mm": mm(rows.first()),
         "shift_full_lift_mm": mm(rows.last()),
-        "out_of_square_mm": bench.document().answers().solved.as_ref().ok().map(|s| s.stance.out_of_square_m * 1e3),
+        "pinion_change_full_lift_deg": solved.and_then(pinion_change_full_lift_deg),
+        "roll_steer_at_ride": at_ride.map(|row| row.first.roll_steer),
+        "out_of_square_mm": solved.map(|s| s.stance.out_of_square_m * 1e3),
         "findings": bench.document().answers().findings.iter().map(|f| f.sentence(bench.setup(), bench.units())).collect::<Vec<_>>(),
         "notice": bench.notice().map(|n| match n { Notice::Done(text) | Notice::Refused(text) => text }),
         "dialog": desk.dialog.is_some(),
@@ -70,4 +87,23 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
         "pane": [pane.corner.x, pane.corner.y, pane.size.x, pane.size.y],
         "handles": handles,
     })
+}
+
+/// Against the pinion's angle at ride height, + nose up.
+fn pinion_change_full_lift_deg(solved: &Solved) -> Option<f64> {
+    let row = solved.level.rows.last()?;
+    Some((row.pinion_to_frame_rad - solved.stance.pinion_rad).to_degrees())
+}
+
+/// Everything with a name that can be clicked, menu entries among it, and its middle. What is scrolled out of sight is named too.
+fn controls(tree: Option<&accesskit::TreeUpdate>) -> Value {
+    let nodes = tree.map_or(&[][..], |tree| &tree.nodes);
+    nodes
+        .iter()
+        .filter(|(_, node)| node.supports_action(accesskit::Action::Click) && !node.is_disabled())
+        .filter_map(|(_, node)| {
+            let (name, place) = (node.label()?, node.bounds()?);
+            Some(json!({ "name": name, "x": f64::midpoint(place.x0, place.x1), "y": f64::midpoint(place.y0, place.y1) }))
+        })
+        .collect()
 }

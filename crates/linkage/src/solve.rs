@@ -89,8 +89,8 @@ impl<const N: usize> Linearised<N> {
     #[inline(always)]
     fn take(&mut self, rows: &FourRows) {
         for i in 0..N {
-            for k in 0..N {
-                self.matrix[i][k] = rows.gradient[UNKNOWNS[k]][i];
+            for (entry, coordinate) in self.matrix[i].iter_mut().zip(UNKNOWNS) {
+                *entry = rows.gradient[coordinate][i];
             }
             self.gap[i] = rows.gap_m[i];
             self.worst_gap_m = self.worst_gap_m.max(rows.gap_m[i].abs());

@@ -364,12 +364,12 @@ fn heights_out_of_order_are_told_with_all_three() {
 fn a_bar_whose_mounts_coincide_is_named() {
     let says = ["the panhard bar has no length", "move one of them"];
     makes_no_sense(
-        "axle_mm: (-205.0, -430.0, 60.0)",
+        "axle_mm: (-205.0, -325.0, 60.0)",
         "axle_mm: (-205.0, 350.0, 87.0)",
         &says,
     );
     makes_no_sense(
-        "axle_mm: (-205.0, -430.0, 60.0)",
+        "axle_mm: (-205.0, -325.0, 60.0)",
         "axle_mm: (-205.5, 350.0, 87.5)",
         &says,
     );

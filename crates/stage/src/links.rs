@@ -281,19 +281,20 @@ fn frame_anchor(setup: &Setup, mount: Vec3) -> Anchor {
     let side = if mount.y < 0.0 { -1.0 } else { 1.0 };
     let outer = rails.spacing / 2.0;
     let inner = outer - rails.flange_width;
-    let lift = shape::lift_z(rails, mount.x);
-    let middle = lift + rails.height / 2.0;
     let reach = mount.y.abs();
-    let flat = convert::size(0.13, rails.height * 0.7);
-    let on_face = |y: f32, outward: f32| Anchor {
-        centre: Vec3::new(
-            mount.x,
-            side * y,
-            mount.z.clamp(middle - rails.height * 0.3, middle + rails.height * 0.3),
-        ),
-        normal: Vec3::Y * side * outward,
-        along: Vec3::X,
-        size: flat,
+    let on_face = |y: f32, outward: f32| {
+        let x = square_below(rails, mount);
+        let (middle, along) = (shape::lift_z(rails, x) + rails.height / 2.0, rail_direction(rails, x));
+        // An open channel is closed from flange to flange; elsewhere the pad may lie off the middle and stays on the rail.
+        let open = outward < 0.0 && rails.section == shape::RailSection::Channel;
+        let (tall, most) = if open { (1.0, 0.0) } else { (0.7, 0.12) };
+        let off = (mount.z - middle).clamp(rails.height * -most, rails.height * most);
+        Anchor {
+            centre: Vec3::new(x, side * y, middle + off),
+            normal: Vec3::Y * side * outward,
+            along,
+            size: convert::size(0.13, rails.height * tall * along.x),
+        }
     };
     if reach > outer {
         on_face(outer, 1.0)
@@ -305,11 +306,26 @@ fn frame_anchor(setup: &Setup, mount: Vec3) -> Anchor {
             side * f32::midpoint(outer, inner),
             shape::underside_z(rails, mount.x),
         );
+        let along = rail_direction(rails, mount.x);
         Anchor {
             centre: under,
-            normal: Vec3::NEG_Z,
-            along: Vec3::X,
+            normal: along.cross(Vec3::NEG_Y),
+            along,
             size: convert::size(0.13, rails.flange_width * 0.9),
         }
     }
+}
+
+/// Which way a rail runs at `x`, forwards: up or down where it kicks up.
+fn rail_direction(rails: &shape::Rails, x: f32) -> Vec3 {
+    const STEP_M: f32 = 0.01;
+    let climb = shape::lift_z(rails, x + STEP_M) - shape::lift_z(rails, x - STEP_M);
+    Vec3::new(2.0 * STEP_M, 0.0, climb).normalize()
+}
+
+/// Where along the rail a mount is square to it, seen from the side: its own station where the rail runs level.
+fn square_below(rails: &shape::Rails, mount: Vec3) -> f32 {
+    let above = mount.z - shape::lift_z(rails, mount.x) - rails.height / 2.0;
+    let along = rail_direction(rails, mount.x);
+    (mount.x + above * along.x * along.z).clamp(mount.x - 0.15, mount.x + 0.15)
 }

@@ -19,7 +19,7 @@ pub fn axle_bracket(mount: Vec3, bolt_axis: Vec3, tube_radius: f32, plates: &Pla
     if bolt_axis.try_normalize().is_some_and(|axis| axis.y.abs() < 0.7) {
         let normal = Vec3::new(away.x, 0.0, away.y).normalize_or(Vec3::Z);
         let centre = normal * tube * 0.75 + Vec3::Y * mount.y;
-        let size = Vec2::new((plates.gap + plates.thickness * 2.0).max(tube * 3.0), tube * 1.5);
+        let size = Vec2::new((plates.gap + plates.thickness * 2.0).max(tube * 1.8), tube * 1.5);
         return frame_bracket(
             mount,
             &Anchor {
