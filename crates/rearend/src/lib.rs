@@ -9,15 +9,20 @@
 
 pub mod answers;
 pub mod bind;
+pub mod clearance;
+pub mod driveline;
 pub mod figures;
 pub mod file;
 pub mod findings;
 pub mod first_order;
+pub mod ground;
 pub mod layouts;
 pub mod mechanism;
 pub mod setup;
 pub mod sideways;
+pub mod springs;
 pub mod square;
 pub mod swing;
 pub mod tape;
 pub mod travel;
+pub mod tyres;

@@ -3,9 +3,12 @@
 use linkage::{Configuration, Drive, EndCause, WalkEnd, Waypoint};
 use nalgebra::Vector3;
 
+use crate::driveline::ShaftPose;
 use crate::first_order::FirstOrder;
 use crate::mechanism::{Part, RearEnd};
 use crate::setup::Setup;
+use crate::springs::SpringPose;
+use crate::tyres::TyreGaps;
 
 /// Poses of a sweep as drawn and printed.
 pub const POSES: usize = 61;
@@ -33,6 +36,12 @@ pub struct Row {
     pub pinion_to_ground_rad: f64,
     /// Where it turns about.
     pub first: FirstOrder,
+    /// The shaft, where it is described.
+    pub shaft: Option<ShaftPose>,
+    /// The springs, where they are described.
+    pub spring: Option<SpringPose>,
+    /// The room around the tyres, where the body is described.
+    pub tyres: Option<TyreGaps>,
 }
 
 /// Where the travel ends before its drawn end.
@@ -225,6 +234,9 @@ impl Row {
             pinion_to_frame_rad,
             pinion_to_ground_rad: pinion_to_frame_rad + setup.travel.rake_rad(height_m),
             first: FirstOrder::at(setup, rear_end, &at),
+            shaft: ShaftPose::at(setup, &rear_end.ride, &at),
+            spring: SpringPose::at(setup, &rear_end.ride, &at),
+            tyres: TyreGaps::at(setup, &rear_end.ride, &at),
         }
     }
 

@@ -1,7 +1,12 @@
 //! What is wrong, what to look at, what is fine, with numbers and heights. Sentences are in [`sentence`].
 
+mod clearance;
+mod driveline;
+mod ground;
 mod sentence;
+mod springs;
 mod steel;
+mod tyres;
 
 pub use sentence::{capitalised, directed, nose, side};
 
@@ -102,6 +107,16 @@ pub enum Kind {
     Swing(Swing),
     /// How far the Watt's crank turns.
     Crank(CrankSwing),
+    /// Joints, slip and speed of the shaft.
+    Driveline(crate::driveline::Fault),
+    /// Springs at their ends, their rates and pressures.
+    Spring(crate::springs::Fault),
+    /// Tyres, lips and the width of the axle.
+    Tyre(crate::tyres::Fault),
+    /// What meets the ground.
+    Ground(crate::ground::Fault),
+    /// What comes too near to what.
+    Clearance(crate::clearance::Fault),
 }
 
 /// A change that would help with a finding.
@@ -155,6 +170,11 @@ pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> 
                 found.extend(effective_lengths(setup));
                 found.extend(roll_steer(setup, solved));
                 found.extend(steel::of(setup, solved));
+                found.extend(driveline::of(setup, solved));
+                found.extend(springs::of(setup, solved));
+                found.extend(tyres::of(setup, solved));
+                found.extend(ground::of(setup, solved));
+                found.extend(clearance::of(setup, solved));
             }
             found
         }

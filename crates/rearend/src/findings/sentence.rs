@@ -2,7 +2,7 @@
 
 use linkage::{Direction, EndCause};
 
-use super::{Finding, Grade, Kind, steel};
+use super::{Finding, Grade, Kind, clearance, driveline, ground, springs, steel, tyres};
 use crate::mechanism::Part;
 use crate::setup::{Role, Setup};
 use crate::sideways::{LEVEL_M, Levelness};
@@ -33,6 +33,11 @@ impl Finding {
             Kind::Square(stance) => steel::square_sentence(units, self.grade, stance),
             Kind::Swing(swing) => steel::swing_sentence(&self.name(setup), units, swing),
             Kind::Crank(crank) => steel::crank_sentence(&self.name(setup), units, self.grade, crank),
+            Kind::Driveline(fault) => driveline::sentence(setup, units, self.grade, fault),
+            Kind::Spring(fault) => springs::sentence(setup, units, self.grade, fault),
+            Kind::Tyre(fault) => tyres::sentence(setup, units, self.grade, fault),
+            Kind::Ground(fault) => ground::sentence(setup, units, self.grade, fault),
+            Kind::Clearance(fault) => clearance::sentence(setup, units, self.grade, fault),
         }
     }
 

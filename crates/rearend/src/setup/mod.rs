@@ -1,24 +1,32 @@
 //! What the user describes. One value, [`Setup`], is the whole document; nothing here is computed.
 
 mod arm;
+mod around;
 mod bar;
+mod body;
+mod driveline;
 mod joint;
 mod length;
 mod mount;
 mod quantity;
+mod spring;
 mod truck;
 mod validate;
 mod watt;
 
 use linkage::Configuration;
+use nalgebra::Point3;
 use serde::{Deserialize, Serialize};
 
 pub use arm::{Arm, ArmId, ArmKind};
 pub use bar::{Bar, BarId, Role};
+pub use body::{Body, KeepClear, KeepClearShape};
+pub use driveline::{Driveline, ShaftSpeed};
 pub use joint::{Bolt, Ends, Joint, JointKind};
 pub use length::{Adjuster, AsBuilt, Length};
 pub use mount::{BarEnd, Carrier, Mount, MountPoint, Side};
 pub use quantity::{to_file_resolution, to_file_resolution_point};
+pub use spring::{AirPoint, AirSpring, Coilover, SpringKind, Springs};
 pub use truck::{
     Axle, Balance, Brakes, Front, FrontHeights, KickUp, Limits, Notch, Placement, Rails, RimStyle, Section, Travel,
     Wheels,
@@ -63,6 +71,18 @@ pub struct Setup {
     /// A Watt's linkage, where one holds the axle sideways.
     #[serde(default)]
     pub watt: Option<Watt>,
+    /// From the transmission to the pinion.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub driveline: Option<Driveline>,
+    /// What carries the truck.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub springs: Option<Springs>,
+    /// The body over the wheels.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub body: Option<Body>,
+    /// Whatever else is in the way.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub keep_clear: Vec<KeepClear>,
 }
 
 impl Setup {
@@ -94,8 +114,17 @@ impl Setup {
     /// Middle of one tyre to middle of the other.
     #[must_use]
     pub fn track_m(&self) -> f64 {
-        let wheels = &self.wheels;
-        self.axle.flange_to_flange_m + 2.0 * (wheels.tyre_width_m / 2.0 - wheels.backspacing_m)
+        self.axle.flange_to_flange_m + 2.0 * self.wheels.outset_m()
+    }
+
+    /// The joint at the pinion, axle coordinates.
+    #[must_use]
+    pub fn pinion_joint_in_axle(&self) -> Point3<f64> {
+        let axle = &self.axle;
+        let (sin, cos) = axle.pinion_angle_rad.sin_cos();
+        let along = nalgebra::Vector3::new(cos, 0.0, sin) * axle.pinion_length_m;
+        let down = nalgebra::Vector3::new(sin, 0.0, -cos) * axle.pinion_drop_m;
+        Point3::new(0.0, axle.pinion_offset_m, 0.0) + along + down
     }
 
     /// The bar with this id.

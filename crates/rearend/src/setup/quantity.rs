@@ -265,3 +265,132 @@ pub(super) mod optional_direction {
             .ok_or_else(|| D::Error::custom("a direction is expected: three numbers that are not all zero"))
     }
 }
+
+/// A length that may be nothing, but not less.
+pub(super) mod amount_mm {
+    use super::{Deserialize, Deserializer, LONGEST_MM, mm, within};
+    pub use mm::serialize;
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+        within(f64::deserialize(deserializer)?, 0.0, LONGEST_MM, "mm").map(mm::from_file)
+    }
+}
+
+/// A coordinate that may be left out.
+pub(super) mod optional_mm {
+    pub use super::optional_size_mm::serialize;
+    use super::{Deserialize, Deserializer, LONGEST_MM, mm, within};
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<f64>, D::Error> {
+        let given = Option::<f64>::deserialize(deserializer)?;
+        given
+            .map(|v| within(v, -LONGEST_MM, LONGEST_MM, "mm").map(mm::from_file))
+            .transpose()
+    }
+}
+
+/// A list of points, mm.
+pub(super) mod points_mm {
+    use super::{Deserialize, Deserializer, Serializer, point_mm};
+    use nalgebra::Point3;
+
+    #[derive(serde::Serialize, serde::Deserialize)]
+    #[serde(transparent)]
+    struct InFile(#[serde(with = "point_mm")] Point3<f64>);
+
+    pub fn serialize<S: Serializer>(points_m: &[Point3<f64>], serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(points_m.iter().map(|&p| InFile(p)))
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<Point3<f64>>, D::Error> {
+        let points = Vec::<InFile>::deserialize(deserializer)?;
+        Ok(points.into_iter().map(|InFile(p)| p).collect())
+    }
+}
+
+/// A point that may be left out.
+pub(super) mod optional_point_mm {
+    use super::{Deserialize, Deserializer, Serialize, Serializer, point_mm};
+    use nalgebra::Point3;
+
+    #[derive(serde::Serialize, serde::Deserialize)]
+    #[serde(transparent)]
+    struct InFile(#[serde(with = "point_mm")] Point3<f64>);
+
+    #[expect(clippy::ref_option, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(point_m: &Option<Point3<f64>>, serializer: S) -> Result<S::Ok, S::Error> {
+        point_m.map(InFile).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Point3<f64>>, D::Error> {
+        Ok(Option::<InFile>::deserialize(deserializer)?.map(|InFile(p)| p))
+    }
+}
+
+/// A quantity in a unit of its own: `per_unit` of what is inside make one of the file's.
+macro_rules! quantity {
+    ($(#[$doc:meta])* $name:ident, $per_unit:expr, $least:expr, $most:expr, $unit:literal) => {
+        $(#[$doc])*
+        pub(super) mod $name {
+            use super::{Deserialize, Deserializer, Serializer, within};
+
+            pub fn to_file(inside: f64) -> f64 {
+                (inside / $per_unit * 1e6).round() / 1e6
+            }
+
+            pub fn serialize<S: Serializer>(inside: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_f64(to_file(*inside))
+            }
+
+            pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+                within(f64::deserialize(deserializer)?, $least, $most, $unit).map(|v| v * $per_unit)
+            }
+        }
+    };
+}
+
+quantity!(
+    /// A mass.
+    kilogram, 1.0, 1.0, 20_000.0, "kg"
+);
+quantity!(
+    /// A pressure above that of the air around, Pa inside.
+    kilopascal, 1e3, 1.0, 5_000.0, "kPa"
+);
+quantity!(
+    /// A stiffness, N/m inside.
+    n_per_mm, 1e3, 1.0, 1e6, "N/mm"
+);
+quantity!(
+    /// A volume, m³ inside.
+    litre, 1e-3, 0.01, 1_000.0, "litres"
+);
+quantity!(
+    /// A speed, m/s inside.
+    km_per_h, 1.0 / 3.6, 1.0, 500.0, "km/h"
+);
+quantity!(
+    /// A plain number more than nothing.
+    ratio, 1.0, 0.1, 20.0, ""
+);
+
+/// A mass that may be left out.
+pub(super) mod optional_kilogram {
+    use super::{Deserialize, Deserializer, Serialize, Serializer, kilogram, within};
+
+    #[expect(clippy::ref_option, reason = "serde calls it so")]
+    pub fn serialize<S: Serializer>(mass_kg: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
+        mass_kg.map(kilogram::to_file).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<f64>, D::Error> {
+        let given = Option::<f64>::deserialize(deserializer)?;
+        given.map(|v| within(v, 1.0, 20_000.0, "kg")).transpose()
+    }
+}
+
+/// True for what a file leaves out.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it so")]
+pub(super) fn is_zero(value: &f64) -> bool {
+    *value == 0.0
+}

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::quantity::{deg, list_mm, mm, newton, percent, size_mm};
+use super::quantity::{amount_mm, deg, is_zero, list_mm, mm, newton, optional_size_mm, percent, size_mm};
 
 /// Cross-section of a rail.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -109,6 +109,9 @@ pub struct Axle {
     /// Tube axis to pinion yoke.
     #[serde(rename = "pinion_length_mm", with = "size_mm")]
     pub pinion_length_m: f64,
+    /// Tube axis down to the pinion's axis, at right angles to it: hypoid gears put it below the middle.
+    #[serde(default, rename = "pinion_drop_mm", with = "mm", skip_serializing_if = "is_zero")]
+    pub pinion_drop_m: f64,
     /// Drums or discs.
     pub brakes: Brakes,
 }
@@ -141,8 +144,36 @@ pub struct Wheels {
     /// Mounting face to the rim's inner edge.
     #[serde(rename = "backspacing_mm", with = "size_mm")]
     pub backspacing_m: f64,
+    /// Nominal width of the rim, where it is known: bead to bead, half an inch a side less than its edges.
+    #[serde(
+        default,
+        rename = "rim_width_mm",
+        with = "optional_size_mm",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub rim_width_m: Option<f64>,
+    /// Thickness of a spacer behind the wheel.
+    #[serde(default, rename = "spacer_mm", with = "amount_mm", skip_serializing_if = "is_zero")]
+    pub spacer_m: f64,
+    /// The size on the tyre's sidewall, where the measures came from it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<String>,
     /// Looks only.
     pub style: RimStyle,
+}
+
+/// A rim is this much wider over its edges than its nominal width: common practice.
+const RIM_EDGES_M: f64 = 0.0254;
+
+impl Wheels {
+    /// Mounting face on the axle out to the middle of the tyre.
+    #[must_use]
+    pub fn outset_m(&self) -> f64 {
+        let over_edges_m = self
+            .rim_width_m
+            .map_or(self.tyre_width_m, |width_m| width_m + RIM_EDGES_M);
+        self.spacer_m + over_edges_m / 2.0 - self.backspacing_m
+    }
 }
 
 /// What the front of the frame does while the rear rises and falls.

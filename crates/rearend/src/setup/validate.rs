@@ -74,7 +74,8 @@ impl Setup {
         }
         (0..self.bars.len()).try_for_each(|i| self.check_bar(BarId(i)))?;
         self.arms.iter().try_for_each(|arm| self.check_arm(arm))?;
-        self.check_watt()
+        self.check_watt()?;
+        self.check_around()
     }
 
     fn check_balance(&self) -> Result<(), SetupError> {
