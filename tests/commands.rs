@@ -1,6 +1,9 @@
 //! The commands that need no window, as a shell runs them: what they write, and how they refuse.
 
-#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test may stop at the first thing that is not as it should be"
+)]
 
 #[path = "commands/findings.rs"]
 mod findings;

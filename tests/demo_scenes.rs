@@ -1,6 +1,9 @@
 //! Every demo scene: that it is there, reads, travels, and teaches what it says.
 
-#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test may stop at the first thing that is not as it should be"
+)]
 
 #[path = "demo_scenes/arms.rs"]
 mod arms;

@@ -1,7 +1,10 @@
 //! Poses against two independent solvers. `reference/poses.json` and `reference/layouts.json` are made by the scripts beside them (SciPy,
 //! cross-checked by CasADi) and made again by `cargo xtask reference`.
 
-#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test may stop at the first thing that is not as it should be"
+)]
 
 #[path = "oracle/layouts.rs"]
 mod layouts;

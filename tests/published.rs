@@ -1,7 +1,10 @@
 //! Published values and closed forms. Each check names its source; numbers that a source does not print are derived from the stated
 //! formula, outside this program.
 
-#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test may stop at the first thing that is not as it should be"
+)]
 
 #[path = "published/first_order.rs"]
 mod first_order;

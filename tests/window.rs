@@ -1,6 +1,9 @@
 //! The program in a real window, worked with mouse and keyboard. The expected numbers are closed forms of the setup.
 
-#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test may stop at the first thing that is not as it should be"
+)]
 
 #[path = "window/built.rs"]
 mod built;

@@ -4,7 +4,10 @@
 //! all answers to a setup, and so a drag step, within a millisecond. Beside the poses, the same travels by other ways to solve them;
 //! more of those in `peers/peers.py`.
 
-#![expect(clippy::expect_used, reason = "a measurement may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a measurement may stop at the first thing that is not as it should be"
+)]
 
 #[path = "poses/answers.rs"]
 mod answers;

@@ -1,6 +1,9 @@
 //! What the whole-project tests share.
 
-#![expect(clippy::expect_used, reason = "a test may stop at the first thing that is not as it should be")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test may stop at the first thing that is not as it should be"
+)]
 
 pub mod mechanisms;
 pub mod parallelogram;

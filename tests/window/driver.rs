@@ -106,11 +106,15 @@ impl Window {
         let trace = trace_in(self.folder.path());
         let place = || {
             let text = fs::read_to_string(&trace).unwrap_or_default();
-            shown::lines(&text).next_back().and_then(|line| shown::control(line, name))
+            shown::lines(&text)
+                .next_back()
+                .and_then(|line| shown::control(line, name))
         };
         self.wait(name, place);
         self.settle();
-        place().unwrap_or_else(|| panic!("\"{name}\" has gone again")).map(whole)
+        place()
+            .unwrap_or_else(|| panic!("\"{name}\" has gone again"))
+            .map(whole)
     }
 
     /// Clicks something with a name.

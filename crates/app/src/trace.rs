@@ -98,12 +98,23 @@ fn pinion_change_full_lift_deg(solved: &Solved) -> Option<f64> {
 /// Everything with a name that can be clicked, menu entries among it, and its middle. What is scrolled out of sight is named too.
 fn controls(tree: Option<&accesskit::TreeUpdate>) -> Value {
     let nodes = tree.map_or(&[][..], |tree| &tree.nodes);
-    nodes
+    let mut named: Vec<_> = nodes
         .iter()
         .filter(|(_, node)| node.supports_action(accesskit::Action::Click) && !node.is_disabled())
         .filter_map(|(_, node)| {
-            let (name, place) = (node.label()?, node.bounds()?);
-            Some(json!({ "name": name, "x": f64::midpoint(place.x0, place.x1), "y": f64::midpoint(place.y0, place.y1) }))
+            let place = node.bounds()?;
+            let middle = [f64::midpoint(place.x0, place.x1), f64::midpoint(place.y0, place.y1)];
+            Some((node.label()?, middle))
         })
+        .collect();
+    // They come in no order, and another order is no other state.
+    named.sort_by(|a, b| {
+        a.0.cmp(b.0)
+            .then_with(|| a.1[1].total_cmp(&b.1[1]))
+            .then_with(|| a.1[0].total_cmp(&b.1[0]))
+    });
+    named
+        .into_iter()
+        .map(|(name, [x, y])| json!({ "name": name, "x": x, "y": y }))
         .collect()
 }
