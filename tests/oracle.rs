@@ -6,6 +6,8 @@
     reason = "a test may stop at the first thing that is not as it should be"
 )]
 
+#[path = "oracle/driveline.rs"]
+mod driveline;
 #[path = "oracle/layouts.rs"]
 mod layouts;
 

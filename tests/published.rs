@@ -8,6 +8,8 @@
 
 #[path = "published/first_order.rs"]
 mod first_order;
+#[path = "published/springs.rs"]
+mod springs;
 
 use linkage::{Configuration, Drive, Mechanism};
 use nalgebra::{Point3, Vector2};

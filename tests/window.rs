@@ -5,6 +5,8 @@
     reason = "a test may stop at the first thing that is not as it should be"
 )]
 
+#[path = "window/around.rs"]
+mod around;
 #[path = "window/built.rs"]
 mod built;
 #[path = "window/drag.rs"]

@@ -92,6 +92,17 @@ impl Window {
         shown::read(shown::lines(&trace).next_back().expect("the window shows something"))
     }
 
+    /// What was found, as sentences.
+    pub fn findings(&self) -> Vec<String> {
+        let trace = self.trace();
+        shown::findings(shown::lines(&trace).next_back().expect("the window shows something"))
+    }
+
+    /// Whether any finding says this.
+    pub fn says(&self, words: &str) -> bool {
+        self.findings().iter().any(|sentence| sentence.contains(words))
+    }
+
     /// Waits for a state.
     pub fn wait_for(&mut self, what: &str, is_so: impl Fn(&Shown) -> bool) -> Shown {
         let trace = trace_in(self.folder.path());

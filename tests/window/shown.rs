@@ -15,6 +15,8 @@ pub struct Shown {
     pub pinion_change_full_lift_deg: f64,
     pub roll_steer_at_ride: f64,
     pub out_of_square_mm: Option<f64>,
+    /// Angles of the shaft's front and rear joint.
+    pub joints_at_ride_deg: Option<[f64; 2]>,
     pub notice: Option<String>,
     pub dialog: bool,
     pub selected: Option<String>,
@@ -43,6 +45,11 @@ struct Control {
 #[derive(Deserialize)]
 struct Controls {
     controls: Vec<Control>,
+}
+
+#[derive(Deserialize)]
+struct Found {
+    findings: Vec<String>,
 }
 
 /// Screens are single precision.
@@ -91,6 +98,12 @@ pub fn read(line: &str) -> Shown {
 pub fn control(line: &str, name: &str) -> Option<[f64; 2]> {
     let Controls { controls } = parse(line);
     controls.iter().find(|c| c.name == name).map(|c| [c.x, c.y])
+}
+
+/// The findings that a line tells of.
+pub fn findings(line: &str) -> Vec<String> {
+    let Found { findings } = parse(line);
+    findings
 }
 
 fn parse<T: DeserializeOwned>(line: &str) -> T {

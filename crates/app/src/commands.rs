@@ -5,11 +5,11 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use rearend::answers::{Answers, Solved};
-use rearend::findings::Grade;
+use rearend::findings::{Finding, Grade};
 use rearend::setup::Setup;
 use rearend::tape::Units;
 use rearend::travel::Travel;
-use shop::{Bench, Command, Stand, disk};
+use shop::{Bench, Command, Stand, Surveyed, disk};
 use stage::caption::Caption;
 use stage::picture::{self, Request};
 use stage::view::{View, subject};
@@ -60,25 +60,25 @@ fn print(bytes: &[u8]) -> Result<(), String> {
 pub fn findings(args: &FindingsArgs) -> Result<ExitCode, String> {
     let setup = load(&args.setup)?;
     let answers = Answers::of(&setup);
+    let findings = Surveyed::of(&setup, &answers).map_or_else(|| answers.findings.clone(), |s| s.findings);
     let text = if args.json {
-        as_json(&setup, &answers)?
+        as_json(&setup, &findings)?
     } else {
-        as_lines(&setup, &answers)
+        as_lines(&setup, &findings)
     };
     print(text.as_bytes())?;
-    let fails = answers.findings.iter().any(|f| f.grade == Grade::WontWork);
+    let fails = findings.iter().any(|f| f.grade == Grade::WontWork);
     Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
 }
 
-fn as_lines(setup: &Setup, answers: &Answers) -> String {
-    let line =
-        |f: &rearend::findings::Finding| format!("{}: {}\n", f.grade.word(), f.sentence(setup, Units::Millimetres));
-    let lines: String = answers.findings.iter().map(line).collect();
+fn as_lines(setup: &Setup, findings: &[Finding]) -> String {
+    let line = |f: &Finding| format!("{}: {}\n", f.grade.word(), f.sentence(setup, Units::Millimetres));
+    let lines: String = findings.iter().map(line).collect();
     format!("{lines}{}\n", rearend::figures::CAUTION)
 }
 
-fn as_json(setup: &Setup, answers: &Answers) -> Result<String, String> {
-    let finding = |f: &rearend::findings::Finding| {
+fn as_json(setup: &Setup, findings: &[Finding]) -> Result<String, String> {
+    let finding = |f: &Finding| {
         serde_json::json!({
             "grade": f.grade.word(),
             "sentence": f.sentence(setup, Units::Millimetres),
@@ -86,7 +86,7 @@ fn as_json(setup: &Setup, answers: &Answers) -> Result<String, String> {
             "part": f.part.map(|p| p.name(setup)),
         })
     };
-    let findings: Vec<_> = answers.findings.iter().map(finding).collect();
+    let findings: Vec<_> = findings.iter().map(finding).collect();
     let all = serde_json::json!({ "name": setup.name, "findings": findings, "caution": rearend::figures::CAUTION });
     serde_json::to_string_pretty(&all)
         .map(|text| text + "\n")

@@ -6,7 +6,7 @@ use bevy::prelude::Resource;
 use panels::{Act, Action, Dialog, PathPurpose, Quantity};
 use rearend::mechanism::Part;
 use rearend::travel::Row;
-use shop::{Bench, Command, Notice, Stand};
+use shop::{Bench, Command, Notice, Stand, Surveyor};
 use stage::Quality;
 use stage::view::Standard;
 
@@ -62,6 +62,7 @@ pub enum Card {
 #[derive(Resource)]
 pub struct Desk {
     pub bench: Bench,
+    pub surveyor: Surveyor,
     pub stage: StagePane,
     pub dialog: Option<Dialog>,
     /// The part a finding points at.
@@ -69,6 +70,8 @@ pub struct Desk {
     pub see: See,
     /// The card that lies open beside the mount's.
     pub card: Option<Card>,
+    /// Whether the tape sheet lies beside the stage.
+    pub tape_sheet: bool,
     /// Strips besides those that are always there.
     pub strips: Vec<Quantity>,
     /// Seconds into the swim along what is free, while it goes on.
@@ -91,6 +94,7 @@ impl Desk {
         Self {
             stage: StagePane::new(bench.setup()),
             bench,
+            surveyor: Surveyor::default(),
             dialog: None,
             lit: None,
             see: See {
@@ -100,6 +104,7 @@ impl Desk {
                 centres: false,
             },
             card: None,
+            tape_sheet: false,
             strips: vec![Quantity::ForeAft],
             swimming: None,
             playing: None,
@@ -111,6 +116,7 @@ impl Desk {
     /// Whether a switch is on.
     pub fn is_on(&self, action: Action) -> bool {
         match action {
+            Action::TapeSheet => self.tape_sheet,
             Action::Ghosts => self.see.ghosts,
             Action::Wheels => self.see.wheels,
             Action::Path => self.see.path,
@@ -168,6 +174,7 @@ impl Desk {
             Action::Quit => self.unless_unsaved(HeldUp::Quit),
             Action::Undo => self.bench.run(Command::Undo),
             Action::Redo => self.bench.run(Command::Redo),
+            Action::TapeSheet => self.tape_sheet = !self.tape_sheet,
             Action::Truck => self.turn_over(Card::Truck),
             Action::AsBuilt => self.turn_over(Card::AsBuilt),
             Action::Centres => self.see.centres = !self.see.centres,

@@ -78,7 +78,9 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
         "pinion_change_full_lift_deg": solved.and_then(pinion_change_full_lift_deg),
         "roll_steer_at_ride": at_ride.map(|row| row.first.roll_steer),
         "out_of_square_mm": solved.map(|s| s.stance.out_of_square_m * 1e3),
-        "findings": bench.document().answers().findings.iter().map(|f| f.sentence(bench.setup(), bench.units())).collect::<Vec<_>>(),
+        "joints_at_ride_deg": at_ride.and_then(|row| row.shaft).map(|s| [s.front_joint_rad, s.rear_joint_rad].map(f64::to_degrees)),
+        "surveyed": bench.surveyed().is_some(),
+        "findings": bench.findings().iter().map(|f| f.sentence(bench.setup(), bench.units())).collect::<Vec<_>>(),
         "notice": bench.notice().map(|n| match n { Notice::Done(text) | Notice::Refused(text) => text }),
         "dialog": desk.dialog.is_some(),
         "selected": bench.selected().map(|m| bench.setup().mount_name(m)),
@@ -98,13 +100,16 @@ fn pinion_change_full_lift_deg(solved: &Solved) -> Option<f64> {
 /// Everything with a name that can be clicked, menu entries among it, and its middle. What is scrolled out of sight is named too.
 fn controls(tree: Option<&accesskit::TreeUpdate>) -> Value {
     let nodes = tree.map_or(&[][..], |tree| &tree.nodes);
+    // A box is named by the words beside it.
+    let said = |id: &accesskit::NodeId| nodes.iter().find(|(other, _)| other == id)?.1.value();
     let mut named: Vec<_> = nodes
         .iter()
         .filter(|(_, node)| node.supports_action(accesskit::Action::Click) && !node.is_disabled())
         .filter_map(|(_, node)| {
             let place = node.bounds()?;
             let middle = [f64::midpoint(place.x0, place.x1), f64::midpoint(place.y0, place.y1)];
-            Some((node.label()?, middle))
+            let beside = || node.labelled_by().first().and_then(said);
+            Some((node.label().or_else(beside)?, middle))
         })
         .collect();
     // They come in no order, and another order is no other state.

@@ -9,8 +9,9 @@ use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::render::renderer::RenderAdapterInfo;
 use bevy::window::{PrimaryWindow, WindowCloseRequested, WindowResizeConstraints, WindowResolution};
-use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings};
+use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use panels::{Act, Action, MenuView};
+use rearend::clearance::Progress;
 use shop::Bench;
 use stage::caption::Caption;
 use stage::picture::{self, Darkroom, Request};
@@ -79,7 +80,7 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     .init_resource::<Picked>()
     .add_systems(PreStartup, choose_quality)
     .add_systems(Startup, spawn_camera)
-    .add_systems(PreUpdate, (listen, move_on).chain())
+    .add_systems(PreUpdate, (listen, move_on, survey).chain())
     .add_systems(
         Update,
         (dress, draw, do_errands, show)
@@ -159,6 +160,27 @@ fn move_on(mut desk: ResMut<Desk>, time: Res<Time<Real>>, mut redraw: ResMut<Red
     }
 }
 
+/// The clearance survey goes on beside the window, and wakes it for what it has to tell.
+fn survey(
+    mut desk: ResMut<Desk>,
+    proxy: Option<Res<EventLoopProxyWrapper>>,
+    mut told: Local<(Option<Progress>, bool)>,
+    mut redraw: ResMut<Redraw>,
+) {
+    let Desk { bench, surveyor, .. } = desk.bypass_change_detection();
+    let proxy = proxy.map(|p| (**p).clone());
+    surveyor.attend(bench, move || {
+        if let Some(proxy) = &proxy {
+            let _ = proxy.send_event(WinitUserEvent::WakeUp);
+        }
+    });
+    let now = (surveyor.progress(), bench.surveyed().is_some());
+    if *told != now {
+        *told = now;
+        redraw.0 = redraw.0.max(2);
+    }
+}
+
 /// Fonts have to be there before the first word is drawn.
 fn dress(mut host: Host, mut frame: Local<u32>) {
     let Ok((mut context, _, _)) = host.single_mut() else {
@@ -224,7 +246,7 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
         .default_size(158.0)
         .size_range(70.0..=360.0)
         .show(ui, |ui| {
-            acts.extend(panels::findings_ui(ui, &desk.bench));
+            acts.extend(panels::findings_ui(ui, &desk.bench, desk.surveyor.progress()));
         });
     egui::Panel::left("ride post")
         .resizable(false)
@@ -232,6 +254,15 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
         .show(ui, |ui| {
             acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
         });
+    if desk.tape_sheet {
+        egui::Panel::left("tape sheet")
+            .resizable(true)
+            .default_size(372.0)
+            .size_range(330.0..=520.0)
+            .show(ui, |ui| {
+                acts.extend(panels::tape_sheet_ui(ui, &desk.bench));
+            });
+    }
     egui::Panel::right("strips")
         .resizable(true)
         .default_size(352.0)
@@ -272,6 +303,13 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
         desk.dialog = Some(dialog);
     }
     let any = !did.is_empty();
+    if did
+        .iter()
+        .any(|act| matches!(act, panels::StageAct::Grab(..) | panels::StageAct::Nudge(_)))
+    {
+        // Whoever takes hold of something takes hold of the axle as the bars have it.
+        desk.swimming = None;
+    }
     for act in did {
         desk.stage.act(act, &mut desk.bench);
     }

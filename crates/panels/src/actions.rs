@@ -42,6 +42,8 @@ pub enum Action {
     Undo,
     /// Do again.
     Redo,
+    /// The tape sheet.
+    TapeSheet,
     /// Heights and limits.
     Truck,
     /// How the axle stands as built.
@@ -82,7 +84,7 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::Open,
         Self::Save,
         Self::SaveAs,
@@ -90,6 +92,7 @@ impl Action {
         Self::Quit,
         Self::Undo,
         Self::Redo,
+        Self::TapeSheet,
         Self::Truck,
         Self::AsBuilt,
         Self::Rear,
@@ -119,6 +122,7 @@ impl Action {
             Self::Quit => "Quit",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
+            Self::TapeSheet => "Tape sheet",
             Self::Truck => "Heights, limits, balance…",
             Self::AsBuilt => "Squareness and turns…",
             Self::Swim => "Let it swim where it is free",
@@ -150,6 +154,9 @@ impl Action {
             Self::Quit => "Leave; unsaved work is asked about first",
             Self::Undo => "Take the last step back; a whole drag is one step",
             Self::Redo => "Do again what was taken back",
+            Self::TapeSheet => {
+                "The truck's measurements in the order you take them, with a picture of where the tape goes"
+            }
             Self::Truck => "How low, how high, what you allow, and where the weight is",
             Self::AsBuilt => "How square the axle stands at ride height, and what one turn of each adjuster does",
             Self::Swim => "Move the axle the way that no bar holds it",
@@ -183,6 +190,7 @@ impl Action {
             Self::Quit => ctrl(Key::Q),
             Self::Undo => ctrl(Key::Z),
             Self::Redo => ctrl(Key::Y),
+            Self::TapeSheet => plain(Key::T),
             Self::Truck => ctrl(Key::T),
             Self::AsBuilt => ctrl(Key::B),
             Self::Swim => plain(Key::M),
@@ -209,7 +217,14 @@ impl Action {
     pub fn is_switch(self) -> bool {
         matches!(
             self,
-            Self::Perspective | Self::Ghosts | Self::Wheels | Self::Path | Self::Play | Self::Swim | Self::Centres
+            Self::TapeSheet
+                | Self::Perspective
+                | Self::Ghosts
+                | Self::Wheels
+                | Self::Path
+                | Self::Play
+                | Self::Swim
+                | Self::Centres
         )
     }
 }

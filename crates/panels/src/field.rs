@@ -1,7 +1,7 @@
 //! Boxes to type lengths and angles into.
 
 use egui::{Id, Ui};
-use rearend::tape::Units;
+use rearend::tape::{Dimension, Units};
 
 /// A box for a length. Returns the length once it is entered and reads; what does not read is kept, with a sentence below.
 pub fn length_field(
@@ -57,6 +57,36 @@ pub fn number_field(
     typed(ui, Id::new(("number", id)), label, shown, read).filter(|typed| (typed - value).abs() > 1e-9)
 }
 
+/// A box for anything measured, its unit behind it, and whatever `after` adds to the line. Besides what was entered it says whether the
+/// line has the pointer or the keyboard.
+pub fn measured_field(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: &str,
+    (dimension, units): (Dimension, Units),
+    value: f64,
+    after: impl FnOnce(&mut Ui),
+) -> (Option<f64>, bool) {
+    let read = |text: &str| dimension.read(units, text).map_err(|e| e.to_string());
+    let shown = dimension.editable(units, value);
+    let after = |ui: &mut Ui| {
+        ui.label(dimension.symbol(units));
+        after(ui);
+    };
+    typed_and_after(ui, Id::new(("measure", id)), label, &shown, read, after)
+}
+
+/// A box for something that is not a number. Returns what was read once it is entered.
+pub fn text_field<T>(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: &str,
+    shown: &str,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Option<T> {
+    typed_and_after(ui, Id::new(("text", id)), label, shown, read, |_| {}).0
+}
+
 /// What is being typed, until it is entered.
 #[derive(Clone, Default)]
 struct Draft {
@@ -65,6 +95,17 @@ struct Draft {
 }
 
 fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> Result<f64, String>) -> Option<f64> {
+    typed_and_after(ui, id, label, shown, read, |_| {}).0
+}
+
+fn typed_and_after<T>(
+    ui: &mut Ui,
+    id: Id,
+    label: &str,
+    shown: &str,
+    read: impl Fn(&str) -> Result<T, String>,
+    after: impl FnOnce(&mut Ui),
+) -> (Option<T>, bool) {
     let draft = ui.data(|d| d.get_temp::<Draft>(id));
     let mut text = draft.as_ref().map_or_else(|| shown.to_owned(), |d| d.text.clone());
     let named = ui.label(label);
@@ -75,6 +116,8 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
                 .id(id.with("box")),
         )
         .labelled_by(named.id);
+    after(ui);
+    let attended = named.hovered() || edit.hovered() || edit.has_focus();
     let complaint = draft.as_ref().and_then(|d| d.complaint.clone());
     if let Some(complaint) = &complaint {
         let (_, colour) = crate::theme::Inks::grade(ui, rearend::findings::Grade::WontWork);
@@ -89,9 +132,9 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
     if edit.lost_focus() {
         if ui.input(|i| i.key_pressed(egui::Key::Escape)) || text == shown {
             ui.data_mut(|d| d.remove::<Draft>(id));
-            return None;
+            return (None, attended);
         }
-        return match read(&text) {
+        let entered = match read(&text) {
             Ok(value) => {
                 ui.data_mut(|d| d.remove::<Draft>(id));
                 Some(value)
@@ -109,12 +152,13 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
                 None
             }
         };
+        return (entered, attended);
     }
     if edit.changed() || draft.is_some() {
         let complaint = if edit.changed() { None } else { complaint };
         ui.data_mut(|d| d.insert_temp(id, Draft { text, complaint }));
     }
-    None
+    (None, attended)
 }
 
 /// Selects all of a text box, so that typing replaces what stands there.

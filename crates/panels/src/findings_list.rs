@@ -1,17 +1,23 @@
 //! The findings: what is wrong, what to look at, what is fine.
 
 use egui::{Sense, Ui};
+use rearend::clearance::Progress;
 use rearend::findings::Finding;
 use shop::{Bench, Change, Command, Notice, Stand};
 
 use crate::actions::Act;
 use crate::theme::{Inks, strong};
 
-/// Draws the notice, if there is one, and the findings below it.
-pub fn findings_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
+/// Draws the notice, if there is one, and the findings below it; `survey` says how far the search for what touches has come.
+pub fn findings_ui(ui: &mut Ui, bench: &Bench, survey: Option<Progress>) -> Vec<Act> {
     let mut acts = notice(ui, bench);
+    if let Some(Progress { done, total }) = survey.filter(|p| p.total > 0) {
+        let part = done * 100 / total;
+        let text = format!("Looking through the whole travel for what touches: {part} %");
+        ui.label(egui::RichText::new(text).color(Inks::of(ui).soft).size(12.0));
+    }
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-        for (place, finding) in bench.document().answers().findings.iter().enumerate() {
+        for (place, finding) in bench.findings().iter().enumerate() {
             acts.extend(ui.push_id(place, |ui| finding_ui(ui, bench, finding)).inner);
         }
     });
@@ -88,7 +94,7 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
             acts.extend(finding.height_m.map(|height_m| {
                 Act::Do(Command::StandAt(Stand {
                     height_m,
-                    ..bench.stand()
+                    roll_rad: finding.roll_rad.unwrap_or(bench.stand().roll_rad),
                 }))
             }));
             acts.push(Act::Light(finding.part));

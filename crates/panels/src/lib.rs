@@ -14,6 +14,9 @@ mod ride_post;
 mod scale;
 mod stage_overlay;
 mod strips;
+mod tape_extras;
+mod tape_sheet;
+mod tape_sketch;
 pub mod theme;
 mod truck_card;
 
@@ -29,4 +32,5 @@ pub use ride_post::ride_post_ui;
 pub use scale::HeightScale;
 pub use stage_overlay::{Handle, Mark, Overlay, Pointer, StageAct, stage_overlay_ui};
 pub use strips::strips_ui;
+pub use tape_sheet::tape_sheet_ui;
 pub use truck_card::truck_card_ui;

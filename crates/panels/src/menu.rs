@@ -102,6 +102,7 @@ fn edit_menu(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
 }
 
 fn truck_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
+    entry(ui, Action::TapeSheet, view, acts);
     entry(ui, Action::Truck, view, acts);
     entry(ui, Action::AsBuilt, view, acts);
     ui.separator();

@@ -52,7 +52,12 @@ impl FirstOrder {
     /// The answers at a solved pose.
     #[must_use]
     pub fn at(setup: &Setup, rear_end: &RearEnd, at: &Configuration) -> Self {
-        let twists = rear_end.mechanism.twists(at);
+        Self::of(setup, &rear_end.mechanism.twists(at), at)
+    }
+
+    /// The same from the twists there.
+    #[must_use]
+    pub fn of(setup: &Setup, twists: &Twists, at: &Configuration) -> Self {
         let height_m = setup.height_m(at.origin_in_ground.z);
         let (ride, roll) = (&twists.ride, &twists.roll);
         let patch_slope = patch_slope(setup, ride, height_m);
@@ -63,7 +68,7 @@ impl FirstOrder {
                 .map(|b| patch_slope * b.wheelbase_m / b.cg_height_m * share)
         };
         Self {
-            instant_centre: instant_centre(&twists, at),
+            instant_centre: instant_centre(twists, at),
             // Sideways velocity at height z above the axle centre: linear.y - angular.x z.
             roll_centre_m: at.origin_in_ground.z + roll.linear.y / roll.angular.x + height_m,
             roll_steer: roll.angular.z / roll.angular.x,

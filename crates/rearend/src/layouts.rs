@@ -233,7 +233,11 @@ impl Truck {
             Carrier::Axle
         };
         let end = |y: f64, z: f64| Point3::new(BEHIND_M, y, lift(links_to, z));
-        let reach = self.inside_m;
+        // Ends that ride on the axle pass beside the rails, and lean with it.
+        let reach = match crank_on {
+            Carrier::Axle => self.inside_m,
+            Carrier::Frame => self.inside_m - 0.03,
+        };
         Some(Watt {
             crank_on,
             stance: Stance::Upright,

@@ -223,6 +223,7 @@ impl Row {
         let height_m = setup.height_m(at.origin_in_ground.z);
         let moved = at.origin_in_ground - rear_end.ride.origin_in_ground;
         let pinion_to_frame_rad = pinion_to_frame(setup, &at);
+        let twists = rear_end.mechanism.twists(&at);
         Self {
             height_m,
             roll_rad: at.roll_rad,
@@ -233,9 +234,9 @@ impl Row {
             steer_rad: at.yaw_rad,
             pinion_to_frame_rad,
             pinion_to_ground_rad: pinion_to_frame_rad + setup.travel.rake_rad(height_m),
-            first: FirstOrder::at(setup, rear_end, &at),
+            first: FirstOrder::of(setup, &twists, &at),
             shaft: ShaftPose::at(setup, &rear_end.ride, &at),
-            spring: SpringPose::at(setup, &rear_end.ride, &at),
+            spring: SpringPose::at(setup, rear_end, &twists, &at),
             tyres: TyreGaps::at(setup, &rear_end.ride, &at),
         }
     }

@@ -13,7 +13,7 @@ use proptest::prelude::*;
 use rearend::answers::{Answers, Solved};
 use rearend::findings::{Finding, Grade, Kind, Remedy};
 use rearend::mechanism::Part;
-use rearend::setup::{BarEnd, BarId, Mount, Role, Setup, Side};
+use rearend::setup::{BarId, Role, Setup, Side};
 use rearend::sideways::LevelAt;
 use rearend::tape::Units;
 use rearend::travel::{Row, pose};
@@ -125,10 +125,7 @@ fn slope_m(setup: &Setup, height_m: f64) -> f64 {
 }
 
 fn taken(setup: &Setup, remedy: Remedy) -> Setup {
-    let (mount, to) = remedy.moves(setup, &solved(setup)).expect("it can be taken");
-    let mut next = setup.clone();
-    assert!(next.move_mount(mount, to));
-    next
+    remedy.apply(setup, &solved(setup)).expect("it can be taken")
 }
 
 const AT_HALF: Remedy = Remedy::LevelBar(BarId(PANHARD), LevelAt::HalfTravel);
@@ -189,12 +186,12 @@ fn half_a_sixteenth_out_of_level_is_level() {
 fn a_remedy_for_a_height_that_is_not_reached_cannot_be_taken() {
     let setup = short_panhard();
     assert!(
-        AT_HALF.moves(&setup, &solved(&setup)).is_some(),
+        AT_HALF.apply(&setup, &solved(&setup)).is_some(),
         "half travel is reached as it is"
     );
     let mut tall = setup;
     tall.travel.full_lift_m = 0.4;
-    assert_eq!(AT_HALF.moves(&tall, &solved(&tall)), None);
+    assert_eq!(AT_HALF.apply(&tall, &solved(&tall)), None);
     let finding = level_finding(&tall);
     assert!(
         finding
@@ -489,15 +486,10 @@ fn every_sideways_bar_is_judged_and_no_other() {
 #[test]
 fn a_levelled_mount_moves_straight_up_or_down() {
     let setup = demo(0);
-    let (mount, to) = AT_HALF.moves(&setup, &solved(&setup)).expect("it can be taken");
-    assert_eq!(
-        mount,
-        Mount::Bar {
-            bar: BarId(PANHARD),
-            end: BarEnd::Frame,
-            side: Side::Drawn
-        }
-    );
+    let mut levelled = taken(&setup, AT_HALF);
+    let to = levelled.bars[PANHARD].mount_in_frame;
     let from = setup.bars[PANHARD].mount_in_frame;
     assert_eq!((to.x, to.y), (from.x, from.y));
+    levelled.bars[PANHARD].mount_in_frame = from;
+    assert_eq!(levelled, setup, "nothing else moves");
 }

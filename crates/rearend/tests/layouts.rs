@@ -8,8 +8,9 @@
 mod support;
 
 use rearend::answers::Answers;
+use rearend::clearance::{Fault, Solid};
 use rearend::file;
-use rearend::findings::Grade;
+use rearend::findings::{Grade, Kind};
 use rearend::layouts::Layout;
 use rearend::setup::Role;
 use rearend::tape::Units;
@@ -28,7 +29,7 @@ fn every_layout_holds_the_axle_of_every_demo_truck() {
                 POSES,
                 "{layout:?} on truck {truck}: the whole travel"
             );
-            for finding in &answers.findings {
+            for finding in answers.findings.iter().filter(|f| !is_about_the_truck(&f.kind)) {
                 let sentence = finding.sentence(&setup, Units::Millimetres);
                 assert_ne!(
                     finding.grade,
@@ -38,6 +39,11 @@ fn every_layout_holds_the_axle_of_every_demo_truck() {
             }
         }
     }
+}
+
+/// A layout keeps clear of the rails. Crossmembers, springs and whatever else is in the way stand where the truck's own bars left room for them.
+fn is_about_the_truck(kind: &Kind) -> bool {
+    matches!(kind, Kind::Clearance(Fault::Touches(near)) if !matches!(near.b, Solid::Rail(_)))
 }
 
 #[test]

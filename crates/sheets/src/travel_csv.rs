@@ -1,13 +1,15 @@
 //! The sweep as CSV, one pose a row.
 
+use rearend::driveline::ShaftPose;
 use rearend::first_order::InstantCentre;
 use rearend::mechanism::RearEnd;
 use rearend::setup::Setup;
+use rearend::springs::{SideSpring, SpringPose};
 use rearend::travel::{Row, Travel};
 use thiserror::Error;
 
 /// The columns that every file has, in this order. The joint-to-joint lengths of the bars follow them.
-const COLUMNS: [&str; 20] = [
+const COLUMNS: [&str; 30] = [
     "height_mm",
     "roll_deg",
     "shift_mm",
@@ -28,6 +30,16 @@ const COLUMNS: [&str; 20] = [
     "axle_steer_deg_per_m_rise",
     "largest_force_n",
     "crank_deg",
+    "carrier_joint_deg",
+    "shaft_residual_deg",
+    "spring_left_mm",
+    "spring_right_mm",
+    "motion_ratio",
+    "wheel_rate_n_per_mm",
+    "spring_pressure_kpa",
+    "tyre_lip_left_mm",
+    "tyre_lip_right_mm",
+    "tyre_inner_mm",
 ];
 
 /// The table could not be written.
@@ -65,7 +77,9 @@ fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
         InstantCentre::At { x_m, z_m } => (mm(x_m), mm(z_m)),
         InstantCentre::AtInfinity { .. } => (String::new(), String::new()),
     };
-    let empty = String::new;
+    let shaft = row.shaft.as_ref();
+    let of_shaft = |angle: fn(&ShaftPose) -> Option<f64>| shaft.and_then(angle).map_or_else(String::new, degrees);
+    let room = |room_m: Option<f64>| room_m.map_or_else(String::new, mm);
     let mut record = vec![
         mm(row.height_m),
         degrees(row.roll_rad),
@@ -74,9 +88,9 @@ fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
         degrees(row.steer_rad),
         degrees(row.pinion_to_frame_rad),
         degrees(row.pinion_to_ground_rad),
-        empty(),
-        empty(),
-        empty(),
+        of_shaft(|s| Some(s.front_joint_rad)),
+        of_shaft(|s| Some(s.rear_joint_rad)),
+        shaft.map_or_else(String::new, |s| mm(s.slip_m)),
         ic_x,
         ic_z,
         percent(first.anti_squat),
@@ -87,13 +101,35 @@ fn record(setup: &Setup, rear_end: &RearEnd, row: &Row) -> Vec<String> {
         degrees(first.ride_steer_rad_per_m),
         plain(forces.fold(0.0, f64::max)),
         crank,
+        of_shaft(|s| s.carrier_joint_rad),
+        of_shaft(|s| Some(s.residual_rad)),
+        room(row.tyres.and_then(|t| t.left.lip_m)),
+        room(row.tyres.and_then(|t| t.right.lip_m)),
+        room(row.tyres.and_then(|t| t.inner_m())),
     ];
+    record.extend(springs(row.spring.as_ref()));
     let ends = rear_end
         .parts
         .iter()
         .filter_map(|p| rear_end.ends_in_frame(setup, *p, &row.at));
     record.extend(ends.map(|[a, b]| mm((a - b).norm())));
     record
+}
+
+/// Both lengths; then what both sides have alike, as the mean of them: a sideways bar makes them differ by little.
+fn springs(pose: Option<&SpringPose>) -> [String; 5] {
+    let Some(pose) = pose else { return Default::default() };
+    let mean = |of: fn(&SideSpring) -> Option<f64>| {
+        let both = of(&pose.left).zip(of(&pose.right));
+        both.map_or(f64::NAN, |(left, right)| f64::midpoint(left, right))
+    };
+    [
+        mm(pose.left.length_m),
+        mm(pose.right.length_m),
+        plain(mean(|s| Some(s.motion_ratio))),
+        plain(mean(|s| Some(s.load?.wheel_rate_n_per_m)) / 1e3),
+        plain(mean(|s| s.load?.pressure_pa) / 1e3),
+    ]
 }
 
 fn mm(length_m: f64) -> String {

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use nalgebra::Vector3;
-use rearend::findings::capitalised;
+use rearend::findings::{Finding, capitalised};
 use rearend::setup::{BarId, Mount, Setup, Side};
 use rearend::tape::Units;
 use rearend::travel::{Row, TravelEnd};
@@ -12,6 +12,7 @@ use crate::change::Change;
 use crate::demo;
 use crate::disk;
 use crate::document::Document;
+use crate::survey::Surveyed;
 
 /// Where the truck stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,6 +75,7 @@ pub struct Bench {
     units: Units,
     selected: Option<Mount>,
     notice: Option<Notice>,
+    surveyed: Option<Surveyed>,
 }
 
 impl Bench {
@@ -92,6 +94,7 @@ impl Bench {
             units: Units::default(),
             selected: None,
             notice: None,
+            surveyed: None,
         };
         bench.settle();
         bench
@@ -157,6 +160,27 @@ impl Bench {
     #[must_use]
     pub fn notice(&self) -> Option<&Notice> {
         self.notice.as_ref()
+    }
+
+    /// The clearance survey of the setup as it is, once there is one.
+    #[must_use]
+    pub fn surveyed(&self) -> Option<&Surveyed> {
+        let revision = self.document.revision();
+        self.surveyed.as_ref().filter(|s| s.revision == revision)
+    }
+
+    /// What was found: from the full survey once there is one, from the rough look until then.
+    #[must_use]
+    pub fn findings(&self) -> &[Finding] {
+        self.surveyed()
+            .map_or(&self.document.answers().findings, |s| &s.findings)
+    }
+
+    /// Takes what a survey has found; of another revision it is of no use.
+    pub fn take_survey(&mut self, surveyed: Surveyed) {
+        if surveyed.revision == self.document.revision() {
+            self.surveyed = Some(surveyed);
+        }
     }
 
     /// Says something to the user.

@@ -5,8 +5,12 @@ use rearend::answers::Answers;
 use rearend::file::{self, FileError};
 use rearend::findings::Remedy;
 use rearend::layouts::Layout;
+use rearend::measure::{self, Described, Measure, MeasureError};
 use rearend::mechanism::Part;
-use rearend::setup::{Balance, BarEnd, BarId, Joint, Length, Limits, Mount, Role, Setup, SetupError, Travel};
+use rearend::setup::{
+    Balance, BarEnd, BarId, Joint, KeepClear, Length, Limits, Mount, Role, Setup, SetupError, Springs, Travel,
+};
+use rearend::tyres::TyreSize;
 use thiserror::Error;
 
 use crate::{mirror, parts};
@@ -56,6 +60,16 @@ pub enum Change {
     SetTravel(Travel),
     /// Other limits.
     SetLimits(Limits),
+    /// What the tape says of one measure of the tape sheet, SI and radians.
+    Measure(&'static Measure, f64),
+    /// A part of the truck is there, or is not.
+    Describe(Described, bool),
+    /// The tyre that this size means.
+    SetTyre(TyreSize),
+    /// Other springs.
+    SetSprings(Box<Springs>),
+    /// Other things to keep clear of.
+    SetKeepClear(Vec<KeepClear>),
     /// Another name.
     Rename(String),
     /// What a finding offers.
@@ -68,6 +82,9 @@ pub enum ChangeError {
     /// The setup would make no sense.
     #[error(transparent)]
     Setup(#[from] SetupError),
+    /// What was measured means nothing here.
+    #[error(transparent)]
+    Measure(#[from] MeasureError),
     /// There is no such part any more, or the value is not a usable number.
     #[error("that part cannot be moved there")]
     NoSuchMount,
@@ -75,7 +92,7 @@ pub enum ChangeError {
     #[error("{0}")]
     Unusable(String),
     /// The height that a remedy needs is not reached.
-    #[error("that height is not reached, so nothing can be levelled there")]
+    #[error("that height is not reached, so nothing can be set right there")]
     NotReached,
 }
 
@@ -107,6 +124,14 @@ impl Change {
             Self::SetBalance(_) => "change the balance".to_owned(),
             Self::SetTravel(_) => "change the heights".to_owned(),
             Self::SetLimits(_) => "change the limits".to_owned(),
+            Self::Measure(measure, _) => format!("measure {}", measure.name.to_lowercase()),
+            Self::Describe(part, there) => {
+                let verb = if *there { "say" } else { "leave out" };
+                format!("{verb} \"{}\"", part.label().to_lowercase())
+            }
+            Self::SetTyre(size) => format!("fit {size} tyres"),
+            Self::SetSprings(_) => "change the springs".to_owned(),
+            Self::SetKeepClear(_) => "change what to keep clear of".to_owned(),
             Self::Rename(_) => "rename".to_owned(),
             Self::Take(remedy) => remedy.label().to_owned(),
         }
@@ -129,16 +154,20 @@ impl Change {
             Self::SetBalance(balance) => next.balance = *balance,
             Self::SetTravel(travel) => next.travel = *travel,
             Self::SetLimits(limits) => next.limits = *limits,
+            Self::Measure(measure, value) => next = measure.taken(setup, *value)?,
+            Self::Describe(part, there) => next = part.put(setup, *there),
+            Self::SetTyre(size) => measure::fit_tyre(&mut next, size),
+            Self::SetSprings(springs) => next.springs = Some(springs.as_ref().clone()),
+            Self::SetKeepClear(things) => next.keep_clear.clone_from(things),
             Self::Rename(name) => next.name.clone_from(name),
             Self::Take(remedy) => {
                 let solved = answers.solved.as_ref().map_err(|_| ChangeError::NotReached)?;
-                let (mount, to) = remedy.moves(setup, solved).ok_or(ChangeError::NotReached)?;
-                move_mount(&mut next, mount, to)?;
+                next = remedy.apply(setup, solved).ok_or(ChangeError::NotReached)?;
             }
         }
         match self {
             // Mounts move at file resolution and within what a file takes; a drag is too quick to be written out at every step.
-            Self::MoveMount { .. } | Self::SetMirrored { .. } | Self::Take(_) => next.validate()?,
+            Self::MoveMount { .. } | Self::SetMirrored { .. } => next.validate()?,
             _ => next = filed(&next)?,
         }
         Ok(next)

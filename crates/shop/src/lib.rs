@@ -10,8 +10,10 @@ pub mod disk;
 mod document;
 mod mirror;
 mod parts;
+mod survey;
 
 pub use bench::{Bench, Command, Notice, Stand};
 pub use change::{Change, ChangeError};
 pub use document::Document;
 pub use parts::as_built;
+pub use survey::{Surveyed, Surveyor};

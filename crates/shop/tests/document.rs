@@ -361,6 +361,7 @@ fn limits_and_names_are_kept_as_given() {
         pinion_change_rad: 1.5f64.to_radians(),
         bind_n: 7000.0,
         misfit_m: 0.002,
+        clearance_m: 0.02,
     };
     document.apply(&Change::SetLimits(limits)).expect("limits can be set");
     document

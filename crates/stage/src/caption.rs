@@ -73,78 +73,86 @@ struct Band<'f> {
     bold: FontRef<'f>,
 }
 
+/// Where things stand in the band, pixels.
+struct Page {
+    top: f32,
+    /// A hundredth of the band's height.
+    unit: f32,
+    margin: f32,
+    /// Where the figures begin.
+    column: f32,
+}
+
 impl Band<'_> {
     fn written(mut self, caption: &Caption) -> RgbImage {
-        let (width, high) = (px(self.whole.width()), px(self.whole.height() - self.top));
-        let (margin, unit) = (width * 0.022, high / 100.0);
-        let top = px(self.top);
         for y in 0..((self.whole.height() - self.top) / 40).max(2) {
             for x in 0..self.whole.width() {
                 self.whole.put_pixel(x, self.top + y, RULE);
             }
         }
-        let column = width * 0.36;
-        let bold = self.bold.clone();
+        let page = Page {
+            top: px(self.top),
+            unit: px(self.whole.height() - self.top) / 100.0,
+            margin: px(self.whole.width()) * 0.022,
+            column: px(self.whole.width()) * 0.36,
+        };
+        self.about(caption, &page);
+        self.figures(&caption.figures, &page);
+        let room = px(self.whole.width()) - 2.0 * page.margin;
         let regular = self.regular.clone();
-        let room = column - margin * 1.5;
-        self.text(
-            &bold,
-            &caption.title,
-            margin,
-            top + 33.0 * unit,
-            28.0 * unit,
-            room,
-            WHITE,
-        );
-        self.text(
-            &regular,
-            &caption.layout,
-            margin,
-            top + 52.0 * unit,
-            16.0 * unit,
-            room,
-            SOFT,
-        );
-        self.text(
-            &regular,
-            &caption.stance,
-            margin,
-            top + 69.0 * unit,
-            16.0 * unit,
-            room,
-            SOFT,
-        );
-        let share = (width - column - margin) / 3.0;
-        // One size for all three: that of the longest.
-        let widest = caption
-            .figures
+        let (x, low) = (page.margin, page.top + 91.0 * page.unit);
+        self.text(&regular, CAUTION, x, low, 13.5 * page.unit, room, SOFT);
+        self.whole
+    }
+
+    /// Name, layout and where the truck stands; what stands on a line of its own only when it is long moves the others up.
+    fn about(&mut self, caption: &Caption, page: &Page) {
+        let (bold, regular) = (self.bold.clone(), self.regular.clone());
+        let room = page.column - page.margin * 1.5;
+        let stance = broken(&regular, &caption.stance, 16.0 * page.unit, room);
+        let long = stance.len() > 1;
+        let [title, layout, first] = if long { [28.0, 45.0, 60.0] } else { [33.0, 52.0, 69.0] };
+        // Both lines in one size.
+        let widest = stance.iter().map(|text| advance(&regular, text, 14.5 * page.unit));
+        let smaller = if long {
+            14.5 * (room / widest.fold(room, f32::max))
+        } else {
+            16.0
+        };
+        let mut line = |font: &FontRef, text: &str, at: f32, size: f32, colour: Rgb<u8>| {
+            self.text(
+                font,
+                text,
+                page.margin,
+                page.top + at * page.unit,
+                size * page.unit,
+                room,
+                colour,
+            );
+        };
+        line(&bold, &caption.title, title, if long { 25.0 } else { 28.0 }, WHITE);
+        line(&regular, &caption.layout, layout, 16.0, SOFT);
+        for (text, below) in stance.into_iter().zip([0.0, 14.5]) {
+            line(&regular, text, first + below, smaller, SOFT);
+        }
+    }
+
+    /// Three figures side by side, in one size: that of the longest.
+    fn figures(&mut self, figures: &[Figure; 3], page: &Page) {
+        let (bold, regular) = (self.bold.clone(), self.regular.clone());
+        let unit = page.unit;
+        let share = (px(self.whole.width()) - page.column - page.margin) / 3.0;
+        let widest = figures
             .iter()
             .map(|f| advance(&bold, &f.value, 19.0 * unit))
             .fold(1.0, f32::max);
         let size = 19.0 * unit * (share * 0.92 / widest).min(1.0);
-        for (figure, place) in caption.figures.iter().zip([0.0, 1.0, 2.0]) {
-            let x = column + share * place;
-            self.text(
-                &regular,
-                figure.label,
-                x,
-                top + 30.0 * unit,
-                15.0 * unit,
-                share * 0.92,
-                SOFT,
-            );
-            self.text(&bold, &figure.value, x, top + 54.0 * unit, size, share, WHITE);
+        for (figure, place) in figures.iter().zip([0.0, 1.0, 2.0]) {
+            let x = page.column + share * place;
+            let [label, value] = [30.0, 54.0].map(|at| page.top + at * unit);
+            self.text(&regular, figure.label, x, label, 15.0 * unit, share * 0.92, SOFT);
+            self.text(&bold, &figure.value, x, value, size, share, WHITE);
         }
-        self.text(
-            &regular,
-            CAUTION,
-            margin,
-            top + 90.0 * unit,
-            13.5 * unit,
-            width - 2.0 * margin,
-            SOFT,
-        );
-        self.whole
     }
 
     /// One line from a baseline, made smaller where it would not fit.
@@ -192,6 +200,25 @@ fn advance(font: &FontRef, text: &str, size: f32) -> f32 {
         .max(1.0)
 }
 
+/// A line that is still readable when it is made this much smaller needs no break.
+const SHRINKS: f32 = 1.4;
+
+/// The text in one line where it fits, else in two: broken after a comma if one is far enough along, or else at a space.
+fn broken<'t>(font: &FontRef, text: &'t str, size: f32, room: f32) -> Vec<&'t str> {
+    if advance(font, text, size) <= room * SHRINKS {
+        return vec![text];
+    }
+    let last_that_fits = |mark: &str| {
+        let ends = text.match_indices(mark).map(|(at, found)| at + found.len());
+        ends.filter(|end| advance(font, text[..*end].trim_end(), size) <= room * SHRINKS)
+            .last()
+    };
+    match last_that_fits(", ").or_else(|| last_that_fits(" ")) {
+        Some(end) => vec![text[..end].trim_end(), &text[end..]],
+        None => vec![text],
+    }
+}
+
 fn laid_out(font: &FontRef, text: &str, x: f32, baseline: f32, size: f32) -> Vec<Glyph> {
     let scaled = font.as_scaled(PxScale::from(size));
     let mut pen = x;
@@ -202,4 +229,27 @@ fn laid_out(font: &FontRef, text: &str, x: f32, baseline: f32, size: f32) -> Vec
             glyph
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const STANCE: &str = "Ride height 110.0 mm (travel 0.0 mm to 230.0 mm), left wheel up 3.0°";
+
+    #[test]
+    fn a_long_line_is_broken_after_its_comma_and_stays_readable() {
+        let font = FontRef::try_from_slice(REGULAR).expect("the font reads");
+        let room = advance(&font, STANCE, 20.0) * 0.6;
+        let lines = broken(&font, STANCE, 20.0, room);
+        assert_eq!(
+            lines,
+            [
+                "Ride height 110.0 mm (travel 0.0 mm to 230.0 mm),",
+                "left wheel up 3.0°"
+            ]
+        );
+        assert_eq!(broken(&font, STANCE, 20.0, room * 2.0), [STANCE]);
+        assert_eq!(broken(&font, "unbreakable", 20.0, 5.0), ["unbreakable"]);
+    }
 }

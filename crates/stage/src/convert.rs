@@ -56,6 +56,11 @@ pub fn along(from: Vec3, to: Vec3, bolt: Vec3) -> Affine3A {
     Affine3A::from_mat3_translation(Mat3::from_cols(x, y, x.cross(y)), from)
 }
 
+/// A thing drawn along X from the origin with the caps of its joint along Z, put at `from` pointing along `x`.
+pub fn jointed(from: Vec3, x: Vec3, caps: Vec3) -> Affine3A {
+    Affine3A::from_mat3_translation(Mat3::from_cols(x, caps.cross(x), caps), from)
+}
+
 /// Bevy's camera for a view. Without perspective the eye stands back far enough to have everything before it.
 pub fn camera(view: &View) -> Transform {
     let back = if view.parallel {
@@ -72,6 +77,8 @@ pub const PARALLEL_STAND_M: f64 = 6.0;
 
 pub fn rails(setup: &Setup) -> shape::Rails {
     let r = &setup.rails;
+    // The transmission stands on the rails, however little of them there is to show.
+    let reach_m = setup.driveline.as_ref().map_or(f64::MIN, |d| d.output.x + 0.3);
     shape::Rails {
         spacing: scalar(r.spacing_m),
         height: scalar(r.height_m),
@@ -81,7 +88,7 @@ pub fn rails(setup: &Setup) -> shape::Rails {
             Section::Channel => shape::RailSection::Channel,
             Section::Box => shape::RailSection::Box,
         },
-        front_x: scalar(r.front_x_m),
+        front_x: scalar(r.front_x_m.max(reach_m)),
         rear_x: scalar(r.rear_x_m),
         kick: r.kick_up.map(|k| shape::Kick {
             start_x: scalar(k.start_x_m),
@@ -105,6 +112,7 @@ pub fn housing(setup: &Setup) -> shape::HousingShape {
         pinion_offset: scalar(a.pinion_offset_m),
         pinion_angle: scalar(a.pinion_angle_rad),
         pinion_length: scalar(a.pinion_length_m),
+        pinion_drop: scalar(a.pinion_drop_m),
     }
 }
 
@@ -122,13 +130,13 @@ pub fn tyre(setup: &Setup) -> shape::TyreShape {
     }
 }
 
-/// The rim, and how far the tyre's middle lies inboard (-) of the mounting face.
+/// The rim, and how far the tyre's middle lies inboard (-) of the face on the axle that it is bolted to.
 pub fn rim(setup: &Setup) -> (shape::RimShape, f32) {
     let w = &setup.wheels;
     let tyre = tyre(setup);
     let width = tyre.rim_width();
-    let flange_lip = 0.0125;
-    let offset = (scalar(w.backspacing_m) - flange_lip - width / 2.0).clamp(-width * 0.45, width * 0.45);
+    let outset = scalar(w.outset_m());
+    let offset = (scalar(w.spacer_m) - outset).clamp(-width * 0.45, width * 0.45);
     let style = match w.style {
         setup::RimStyle::Steel => shape::RimStyle::Windows,
         setup::RimStyle::Spoked => shape::RimStyle::Spokes,
@@ -141,10 +149,16 @@ pub fn rim(setup: &Setup) -> (shape::RimShape, f32) {
             offset,
             lugs: 6,
         },
-        -offset,
+        outset,
     )
 }
 
 pub fn size(x: f32, y: f32) -> Vec2 {
     Vec2::new(x, y)
+}
+
+/// `part` of `whole` as a share.
+#[expect(clippy::cast_precision_loss, reason = "counts of parts are small")]
+pub fn share(part: usize, whole: usize) -> f32 {
+    part as f32 / whole.max(1) as f32
 }

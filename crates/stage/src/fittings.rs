@@ -17,12 +17,15 @@ enum Key {
     Fixed(Fitting, [i32; 3]),
     Bracket(BracketKind, [i32; 13]),
     Crank([i32; 9]),
+    Made(&'static str, [i32; 3]),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 enum BracketKind {
     Frame,
     Axle,
+    Shelf,
+    Seat,
 }
 
 /// A shared piece.
@@ -118,6 +121,34 @@ impl Fittings {
         self.kept(key, meshes, || shape::axle_bracket(mount, bolt, tube_radius, plates))
     }
 
+    /// A shelf on the frame for an air spring's plate.
+    pub(crate) fn shelf(
+        &mut self,
+        mount: Vec3,
+        anchor: &Anchor,
+        plate: f32,
+        meshes: &mut Assets<Mesh>,
+    ) -> Handle<Mesh> {
+        let key = bracket_key(mount, Vec3::ZERO, anchor.centre, anchor.normal, plate);
+        self.kept(Key::Bracket(BracketKind::Shelf, key), meshes, || {
+            shape::frame_shelf(mount, anchor, plate)
+        })
+    }
+
+    /// A seat on the axle tube for an air spring's plate.
+    pub(crate) fn seat(
+        &mut self,
+        mount: Vec3,
+        tube_radius: f32,
+        plate: f32,
+        meshes: &mut Assets<Mesh>,
+    ) -> Handle<Mesh> {
+        let key = bracket_key(mount, Vec3::ZERO, Vec3::splat(tube_radius), Vec3::ZERO, plate);
+        self.kept(Key::Bracket(BracketKind::Seat, key), meshes, || {
+            shape::axle_seat(mount, tube_radius, plate)
+        })
+    }
+
     /// A bell crank about the origin, with two arms.
     pub(crate) fn crank(&mut self, axis: Vec3, arms: [Vec3; 2], meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
         let [a, b] = arms;
@@ -128,6 +159,17 @@ impl Fittings {
         self.kept(Key::Crank(key), meshes, || {
             shape::bell_crank(Vec3::ZERO, axis, a, b, 0.012)
         })
+    }
+
+    /// Any mesh that is told from others by what it is and three sizes.
+    pub(crate) fn made(
+        &mut self,
+        what: &'static str,
+        sizes: [f32; 3],
+        meshes: &mut Assets<Mesh>,
+        make: impl FnOnce() -> Solid,
+    ) -> Handle<Mesh> {
+        self.kept(Key::Made(what, sizes.map(micro)), meshes, make)
     }
 
     fn kept(&mut self, key: Key, meshes: &mut Assets<Mesh>, make: impl FnOnce() -> Solid) -> Handle<Mesh> {

@@ -4,6 +4,9 @@
 //! - [`shape`] makes triangles from dimensions; [`convert`] is the one place where f64 becomes f32.
 //! - [`scene`] keeps bevy's world in step with what is [`Shown`]; [`picture`] renders it offscreen with a [`caption`].
 
+mod anchor;
+mod arms;
+mod around;
 pub mod caption;
 mod convert;
 pub mod drag;
@@ -13,7 +16,9 @@ mod links;
 mod paint;
 pub mod picture;
 pub mod scene;
+mod shaft;
 pub mod shape;
+mod springs;
 mod truck;
 pub mod view;
 

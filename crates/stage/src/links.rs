@@ -1,16 +1,17 @@
-//! Bars with their ends and brackets, and the Watt's crank, at a pose.
+//! Bars with their ends and brackets, and the Watt's crank, at a pose. Arms, shaft and springs have files of their own.
 
 use bevy::math::Affine3A;
 use bevy::prelude::*;
 use linkage::{Configuration, LinkId};
 use nalgebra::Point3;
 use rearend::mechanism::{BoltLine, Part, RearEnd};
-use rearend::setup::{ArmKind, BarEnd, Carrier, Ends, Mount, Role, Setup, Side, Watt};
+use rearend::setup::{BarEnd, Carrier, Ends, Mount, Role, Setup, Side, Watt};
 
+use crate::anchor::{cover_anchor, frame_anchor};
 use crate::convert;
 use crate::fittings::{BUNG_M, Fitting, Fittings, SHANK_M, bolt_for, plates_for};
 use crate::paint::Paint;
-use crate::shape::{self, Anchor};
+use crate::shape;
 
 /// Something to draw: a mesh, how it is painted, where, and on what it rides.
 pub(crate) struct Piece {
@@ -21,21 +22,21 @@ pub(crate) struct Piece {
 }
 
 /// What is known of one bar at a pose.
-struct Drawn {
+pub(crate) struct Drawn {
     /// Frame end and axle end, frame coordinates; of a Watt's link the crank's end last.
-    ends: [Vec3; 2],
+    pub ends: [Vec3; 2],
     /// Bolts at both ends, frame coordinates.
-    bolts: [Vec3; 2],
-    tube_radius: f32,
-    bushed: bool,
-    paint: Paint,
+    pub bolts: [Vec3; 2],
+    pub tube_radius: f32,
+    pub bushed: bool,
+    pub paint: Paint,
 }
 
 /// A mount that a bracket holds, in the coordinates of what carries it.
-struct Held {
-    on: Carrier,
-    mount: Vec3,
-    bolt: Vec3,
+pub(crate) struct Held {
+    pub on: Carrier,
+    pub mount: Vec3,
+    pub bolt: Vec3,
 }
 
 /// Collects the pieces of all bars.
@@ -68,7 +69,19 @@ impl Links<'_> {
         if let Some(watt) = &self.setup.watt {
             self.crank(watt, &mut pieces);
         }
+        self.shaft(&rear_end.ride, &mut pieces);
+        self.springs(&mut pieces);
         pieces
+    }
+
+    /// A mesh that is made once and kept, by what it is and its sizes.
+    pub(crate) fn made(
+        &mut self,
+        what: &'static str,
+        sizes: [f32; 3],
+        make: impl FnOnce() -> shape::Solid,
+    ) -> Handle<Mesh> {
+        self.fittings.made(what, sizes, self.meshes, make)
     }
 
     fn drawn(&self, part: Part, ends: [Point3<f64>; 2], bolts: &[BoltLine; 2]) -> Option<Drawn> {
@@ -87,7 +100,7 @@ impl Links<'_> {
         })
     }
 
-    fn paint(&self, part: Part, role: Role) -> Paint {
+    pub(crate) fn paint(&self, part: Part, role: Role) -> Paint {
         if self.lit == Some(part) {
             Paint::Lit
         } else {
@@ -118,42 +131,7 @@ impl Links<'_> {
         both.filter_map(|(mount, bolt)| held(mount?, bolt)).collect()
     }
 
-    /// A ladder bar's two tubes from its eye to above and below the axle tube, or a truck arm's one beam.
-    fn arm(&mut self, part: Part, eye: Vec3, pieces: &mut Vec<Piece>) {
-        let Part::Arm(id, side) = part else { return };
-        let Some(arm) = self.setup.arm(id) else { return };
-        let at_ride = convert::point(side.of(arm.eye_in_frame));
-        let mounts = arm.axle_mounts().map(|m| side.of(m));
-        let (kind, tube_m) = (arm.kind, arm.tube_m);
-        let frame_from_axle = convert::frame_from_axle(&self.at);
-        for &mount in &mounts[..if kind == ArmKind::LadderBar { 2 } else { 1 }] {
-            let end = frame_from_axle.transform_point(convert::point(mount));
-            let along = end - eye;
-            let bolt = Vec3::Z.cross(along).normalize_or(Vec3::Y);
-            let drawn = Drawn {
-                ends: [eye, end],
-                bolts: [bolt, bolt],
-                tube_radius: convert::scalar(tube_m / 2.0),
-                bushed: true,
-                paint: self.paint(part, Role::Lower),
-            };
-            self.bar(&drawn, pieces);
-            let held = Held {
-                on: Carrier::Axle,
-                mount: convert::point(mount),
-                bolt: Vec3::Y,
-            };
-            self.bracket(&held, drawn.tube_radius, true, pieces);
-        }
-        let held = Held {
-            on: Carrier::Frame,
-            mount: at_ride,
-            bolt: Vec3::Y,
-        };
-        self.bracket(&held, 0.02, true, pieces);
-    }
-
-    fn bar(&mut self, d: &Drawn, pieces: &mut Vec<Piece>) {
+    pub(crate) fn bar(&mut self, d: &Drawn, pieces: &mut Vec<Piece>) {
         let reach = (SHANK_M + BUNG_M).min((d.ends[1] - d.ends[0]).length() * 0.45);
         let along = (d.ends[1] - d.ends[0]).normalize_or(Vec3::X);
         let (from, to) = (d.ends[0] + along * reach, d.ends[1] - along * reach);
@@ -190,7 +168,7 @@ impl Links<'_> {
         }
     }
 
-    fn add(&mut self, fitting: Fitting, d: &Drawn, paint: Paint, at: Transform, pieces: &mut Vec<Piece>) {
+    pub(crate) fn add(&mut self, fitting: Fitting, d: &Drawn, paint: Paint, at: Transform, pieces: &mut Vec<Piece>) {
         let mesh = self.fittings.piece(fitting, d.tube_radius, d.bushed, self.meshes);
         pieces.push(Piece {
             mesh,
@@ -201,7 +179,7 @@ impl Links<'_> {
     }
 
     /// A bracket as it was drilled, at ride height, not as the bar leans now.
-    fn bracket(&mut self, held: &Held, bar_radius: f32, bushed: bool, pieces: &mut Vec<Piece>) {
+    pub(crate) fn bracket(&mut self, held: &Held, bar_radius: f32, bushed: bool, pieces: &mut Vec<Piece>) {
         let plates = plates_for(bar_radius, bushed);
         self.plates(held, &plates, pieces);
     }
@@ -215,8 +193,13 @@ impl Links<'_> {
             }
             Carrier::Axle => {
                 let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
-                self.fittings
-                    .axle_bracket(held.mount, held.bolt, tube_radius, plates, self.meshes)
+                if let Some(anchor) = cover_anchor(self.setup, held.mount, held.bolt) {
+                    self.fittings
+                        .frame_bracket(held.mount, &anchor, held.bolt, plates, self.meshes)
+                } else {
+                    self.fittings
+                        .axle_bracket(held.mount, held.bolt, tube_radius, plates, self.meshes)
+                }
             }
         };
         pieces.push(Piece {
@@ -254,78 +237,6 @@ impl Links<'_> {
     }
 }
 
-fn place(at: Affine3A) -> Transform {
+pub(crate) fn place(at: Affine3A) -> Transform {
     Transform::from_matrix(at.into())
-}
-
-/// A crossmember nearer than this along the truck takes a mount that is far from both rails.
-const NEAR_M: f32 = 0.25;
-
-/// What a bracket for this mount is welded to: a crossmember for mounts near the middle of the truck, where there is one; else the face of
-/// the nearer rail: the outer one for mounts outside, the inner one for mounts inside, the underside for mounts below it.
-fn frame_anchor(setup: &Setup, mount: Vec3) -> Anchor {
-    let rails = &convert::rails(setup);
-    let central = mount.y.abs() < rails.spacing / 4.0;
-    let stations = setup.rails.crossmembers_x_m.iter().map(|&x| convert::scalar(x));
-    let nearest = stations.min_by(|a, b| (a - mount.x).abs().total_cmp(&(b - mount.x).abs()));
-    if let Some(x) = nearest.filter(|x| central && (x - mount.x).abs() < NEAR_M) {
-        let middle = Vec3::new(x, mount.y, shape::lift_z(rails, x) + rails.height / 2.0);
-        let towards = Vec3::new(mount.x - middle.x, 0.0, mount.z - middle.z).normalize_or(Vec3::NEG_Z);
-        return Anchor {
-            centre: middle + towards * 0.028,
-            normal: towards,
-            along: Vec3::Y,
-            size: convert::size(0.11, 0.05),
-        };
-    }
-    let side = if mount.y < 0.0 { -1.0 } else { 1.0 };
-    let outer = rails.spacing / 2.0;
-    let inner = outer - rails.flange_width;
-    let reach = mount.y.abs();
-    let on_face = |y: f32, outward: f32| {
-        let x = square_below(rails, mount);
-        let (middle, along) = (shape::lift_z(rails, x) + rails.height / 2.0, rail_direction(rails, x));
-        // An open channel is closed from flange to flange; elsewhere the pad may lie off the middle and stays on the rail.
-        let open = outward < 0.0 && rails.section == shape::RailSection::Channel;
-        let (tall, most) = if open { (1.0, 0.0) } else { (0.7, 0.12) };
-        let off = (mount.z - middle).clamp(rails.height * -most, rails.height * most);
-        Anchor {
-            centre: Vec3::new(x, side * y, middle + off),
-            normal: Vec3::Y * side * outward,
-            along,
-            size: convert::size(0.13, rails.height * tall * along.x),
-        }
-    };
-    if reach > outer {
-        on_face(outer, 1.0)
-    } else if reach < inner {
-        on_face(inner, -1.0)
-    } else {
-        let under = Vec3::new(
-            mount.x,
-            side * f32::midpoint(outer, inner),
-            shape::underside_z(rails, mount.x),
-        );
-        let along = rail_direction(rails, mount.x);
-        Anchor {
-            centre: under,
-            normal: along.cross(Vec3::NEG_Y),
-            along,
-            size: convert::size(0.13, rails.flange_width * 0.9),
-        }
-    }
-}
-
-/// Which way a rail runs at `x`, forwards: up or down where it kicks up.
-fn rail_direction(rails: &shape::Rails, x: f32) -> Vec3 {
-    const STEP_M: f32 = 0.01;
-    let climb = shape::lift_z(rails, x + STEP_M) - shape::lift_z(rails, x - STEP_M);
-    Vec3::new(2.0 * STEP_M, 0.0, climb).normalize()
-}
-
-/// Where along the rail a mount is square to it, seen from the side: its own station where the rail runs level.
-fn square_below(rails: &shape::Rails, mount: Vec3) -> f32 {
-    let above = mount.z - shape::lift_z(rails, mount.x) - rails.height / 2.0;
-    let along = rail_direction(rails, mount.x);
-    (mount.x + above * along.x * along.z).clamp(mount.x - 0.15, mount.x + 0.15)
 }

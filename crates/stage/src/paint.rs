@@ -35,10 +35,17 @@ pub(crate) enum Paint {
     Sideways,
     Ghost,
     Lit,
+    Shaft,
+    Spring,
+    Damper,
+    BodyLine,
+    Tub,
+    KeepClear,
+    KeepClearLine,
 }
 
 impl Paint {
-    pub(crate) const ALL: [Self; 19] = [
+    pub(crate) const ALL: [Self; 26] = [
         Self::Rail,
         Self::Crossmember,
         Self::Housing,
@@ -58,6 +65,13 @@ impl Paint {
         Self::Sideways,
         Self::Ghost,
         Self::Lit,
+        Self::Shaft,
+        Self::Spring,
+        Self::Damper,
+        Self::BodyLine,
+        Self::Tub,
+        Self::KeepClear,
+        Self::KeepClearLine,
     ];
 
     pub(crate) fn of_role(role: Role) -> Self {
@@ -128,7 +142,39 @@ impl Paint {
                 emissive: LinearRgba::new(0.55, 0.45, 0.02, 1.0),
                 ..matte(240, 228, 66, 0.4)
             },
+            Self::Shaft => StandardMaterial {
+                metallic: 0.35,
+                ..matte(134, 138, 142, 0.4)
+            },
+            // The palette's reddish purple, which no role of a bar has.
+            Self::Spring => matte(204, 121, 167, 0.4),
+            Self::Damper => StandardMaterial {
+                metallic: 0.5,
+                ..matte(70, 74, 80, 0.35)
+            },
+            Self::BodyLine => line(84, 98, 120),
+            Self::Tub => faint(120, 138, 166, 26),
+            Self::KeepClear => faint(150, 132, 112, 120),
+            Self::KeepClearLine => line(104, 84, 62),
         }
+    }
+}
+
+/// A line that light does not change.
+fn line(r: u8, g: u8, b: u8) -> StandardMaterial {
+    StandardMaterial {
+        unlit: true,
+        ..matte(r, g, b, 1.0)
+    }
+}
+
+/// A surface that is looked through, from either side.
+fn faint(r: u8, g: u8, b: u8, alpha: u8) -> StandardMaterial {
+    StandardMaterial {
+        base_color: Color::srgba_u8(r, g, b, alpha),
+        alpha_mode: AlphaMode::Blend,
+        perceptual_roughness: 0.9,
+        ..default()
     }
 }
 

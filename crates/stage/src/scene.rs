@@ -8,6 +8,7 @@ use rearend::setup::Setup;
 use rearend::travel::Row;
 use shop::Bench;
 
+use crate::around::{AroundDimensions, AroundPiece, BodyPart, Builder};
 use crate::convert;
 use crate::fittings::{Fittings, mesh};
 use crate::light::{self, Quality};
@@ -37,6 +38,8 @@ pub struct Shown {
     pub lit: Option<Part>,
     /// Whether the wheels are shown.
     pub wheels: bool,
+    /// Whether the lines of the body are shown.
+    pub body: bool,
 }
 
 impl Shown {
@@ -53,6 +56,7 @@ impl Shown {
             ghosts: ends.map(|row| row.map(|r| r.at)),
             lit: None,
             wheels: true,
+            body: true,
         })
     }
 
@@ -79,7 +83,14 @@ impl Plugin for StagePlugin {
             .add_systems(Startup, (light::spawn, spawn_block))
             .add_systems(
                 Update,
-                (build_truck, pose_truck, hide_wheels, draw_links, light::follow_quality)
+                (
+                    build_truck,
+                    build_around,
+                    pose_truck,
+                    hide_parts,
+                    draw_links,
+                    light::follow_quality,
+                )
                     .chain()
                     .in_set(StageSystems),
             )
@@ -160,6 +171,36 @@ fn build_truck(
     *built_for = Some(wanted);
 }
 
+fn build_around(
+    shown: Option<Res<Shown>>,
+    mut built_for: Local<Option<AroundDimensions>>,
+    frame: Single<Entity, With<FrameBody>>,
+    old: Query<Entity, With<AroundPiece>>,
+    mut commands: Commands,
+    mut assets: LinkAssets,
+) {
+    let Some(shown) = shown.filter(DetectChanges::is_changed) else {
+        return;
+    };
+    let wanted = AroundDimensions::of(&shown.setup, *frame);
+    if built_for.as_ref() == Some(&wanted) {
+        return;
+    }
+    for piece in &old {
+        commands.entity(piece).despawn();
+    }
+    let mut builder = Builder {
+        setup: &shown.setup,
+        frame: *frame,
+        commands: &mut commands,
+        fittings: &mut assets.fittings,
+        meshes: &mut assets.meshes,
+        paints: &assets.paints,
+    };
+    builder.build();
+    *built_for = Some(wanted);
+}
+
 type Frame<'w, 's> = Single<'w, 's, &'static mut Transform, (With<FrameBody>, Without<AxleBody>)>;
 type Axle<'w, 's> = Single<'w, 's, &'static mut Transform, (With<AxleBody>, Without<FrameBody>)>;
 type Ghosts<'w, 's> = Query<
@@ -215,17 +256,19 @@ fn block_under_raised_wheel(shown: &Shown) -> Transform {
     }
 }
 
-fn hide_wheels(shown: Option<Res<Shown>>, mut wheels: Query<&mut Visibility, With<WheelPart>>) {
+type Hideable<'w, 's> = Query<'w, 's, (&'static mut Visibility, Has<WheelPart>), Or<(With<WheelPart>, With<BodyPart>)>>;
+
+fn hide_parts(shown: Option<Res<Shown>>, mut parts: Hideable) {
     let Some(shown) = shown.filter(DetectChanges::is_changed) else {
         return;
     };
-    let wanted = if shown.wheels {
-        Visibility::Inherited
-    } else {
-        Visibility::Hidden
-    };
-    for mut visibility in &mut wheels {
-        visibility.set_if_neq(wanted);
+    for (mut visibility, is_wheel) in &mut parts {
+        let is_shown = if is_wheel { shown.wheels } else { shown.body };
+        visibility.set_if_neq(if is_shown {
+            Visibility::Inherited
+        } else {
+            Visibility::Hidden
+        });
     }
 }
 

@@ -30,6 +30,7 @@ pub(crate) struct Dimensions {
     rails: Rails,
     axle: Axle,
     wheels: Wheels,
+    shaft: Option<f64>,
 }
 
 impl Dimensions {
@@ -38,6 +39,7 @@ impl Dimensions {
             rails: setup.rails.clone(),
             axle: setup.axle.clone(),
             wheels: setup.wheels.clone(),
+            shaft: setup.driveline.as_ref().map(|d| d.output.x),
         }
     }
 }
@@ -62,6 +64,8 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
     let housing = shape::housing(&convert::housing(setup));
     let whole_housing = Solid::merged(&[housing.casting.clone(), housing.tubes.clone(), housing.cover.clone()]);
     let ghost_housing = add(&whole_housing, Paint::Ghost);
+    // With a shaft, the cross in the yoke stands as the shaft has it.
+    let cross = setup.driveline.is_none().then(|| add(&housing.cross, Paint::Bright));
     let axle_parts = [
         add(&housing.casting, Paint::Housing),
         add(&housing.tubes, Paint::Housing),
@@ -92,7 +96,7 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
     let axle = commands
         .spawn((AxleBody, Transform::default(), Visibility::default(), ChildOf(frame)))
         .id();
-    for part in axle_parts {
+    for part in axle_parts.into_iter().chain(cross) {
         commands.spawn((part, ChildOf(axle)));
     }
     for (hub, wheel) in hubs(flange, inboard) {

@@ -87,6 +87,9 @@ pub struct Sight {
     pub along: Vector3<f64>,
 }
 
+/// From what is looked at level to what is looked at from a corner.
+const CORNER_OFF_M: Vector3<f64> = Vector3::new(-0.13, 0.0, -0.08);
+
 const NEAREST_M: f64 = 0.3;
 const FARTHEST_M: f64 = 20.0;
 
@@ -96,8 +99,12 @@ impl View {
     pub fn standard(which: Standard, focus: Point3<f64>, span_m: f64, pane: Vector2<f64>) -> Self {
         let (heading_rad, dip_rad) = which.angles();
         let aspect = (pane.x / pane.y.max(1.0)).clamp(0.2, 5.0);
-        // A corner shows the truck's length as well.
-        let high = span_m / aspect.min(1.6) * if which == Standard::Corner { 1.2 } else { 1.0 };
+        // A corner shows the truck's length as well: from farther off, and with the rails' rear end before it.
+        let (wider, off) = match which {
+            Standard::Corner => (1.26, CORNER_OFF_M),
+            Standard::Rear | Standard::Side | Standard::Top => (1.0, Vector3::zeros()),
+        };
+        let (high, focus) = (span_m / aspect.min(1.6) * wider, focus + off);
         let distance_m = (high / (2.0 * (OPENING_RAD / 2.0).tan())).clamp(NEAREST_M, FARTHEST_M);
         Self {
             focus,
@@ -245,7 +252,7 @@ pub fn wheel_drop_m(setup: &Setup, row: &Row) -> f64 {
 pub fn subject(setup: &Setup) -> (Point3<f64>, f64) {
     let z = setup.wheels.loaded_radius_m;
     (
-        Point3::new(-0.03, 0.0, z * 0.85),
+        Point3::new(-0.03, 0.0, z * 1.1),
         setup.axle.flange_to_flange_m + 2.2 * setup.wheels.tyre_width_m,
     )
 }
@@ -287,6 +294,36 @@ mod tests {
         assert!(seen(Standard::Rear, 0.0, 0.0, 0.6).y < seen(Standard::Rear, 0.0, 0.0, 0.3).y);
         assert!(seen(Standard::Top, 0.5, 0.0, 0.3).y < seen(Standard::Top, -0.5, 0.0, 0.3).y);
         assert!(seen(Standard::Side, 0.5, 0.0, 0.3).x < seen(Standard::Side, -0.5, 0.0, 0.3).x);
+    }
+
+    /// The picture's shape at its usual size, caption taken off.
+    const PICTURE: Pane = Pane {
+        corner: Point2::new(0.0, 0.0),
+        size: Vector2::new(1600.0, 992.0),
+    };
+
+    #[test]
+    fn every_demo_scenes_rails_end_within_the_picture_of_a_corner() {
+        let scenes = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-scenes");
+        let files = std::fs::read_dir(scenes).expect("the demo scenes are there");
+        let mut seen = 0;
+        for file in files.filter_map(Result::ok) {
+            let setup = shop::disk::load(&file.path()).expect("a demo scene reads");
+            let (focus, span) = subject(&setup);
+            let view = View::standard(Standard::Corner, focus, span, PICTURE.size);
+            let rails = &setup.rails;
+            let wheel = setup.track_m().midpoint(setup.wheels.tyre_width_m);
+            let ends = [rails.spacing_m / 2.0, -rails.spacing_m / 2.0]
+                .map(|y| Point3::new(rails.rear_x_m, y, setup.travel.ride_m));
+            let wheels = [wheel, -wheel].map(|y| Point3::new(0.0, y, 0.0));
+            for point in ends.into_iter().chain(wheels) {
+                let at = view.project(point, &PICTURE).expect("in front");
+                let inside = at.x > 0.0 && at.x < PICTURE.size.x && at.y > 0.0 && at.y < PICTURE.size.y;
+                assert!(inside, "{}: {point} is seen at {at}", setup.name);
+            }
+            seen += 1;
+        }
+        assert!(seen >= 10);
     }
 
     #[test]

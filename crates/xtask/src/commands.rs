@@ -163,7 +163,7 @@ pub fn reference() -> Result<u8, String> {
         ));
     }
     let folder = places::workspace().join("tests").join("reference");
-    for script in ["poses.py", "layouts.py"] {
+    for script in ["poses.py", "layouts.py", "driveline.py"] {
         let done = steps::status(Command::new("python3").arg(folder.join(script)))?;
         if !done.success() {
             return Ok(steps::exit_code(done));

@@ -12,7 +12,7 @@ use shop::{Bench, Change, Command, Notice};
 use crate::support::{Window, acts, bench, click, key, painted, says, settle, window};
 
 fn list(bench: Bench) -> Window {
-    window(bench, vec2(1000.0, 500.0), findings_ui)
+    window(bench, vec2(1000.0, 1500.0), |ui, bench| findings_ui(ui, bench, None))
 }
 
 fn findings(bench: &Bench) -> &[Finding] {
@@ -92,7 +92,8 @@ fn clicking_a_finding_goes_to_its_height_and_lights_its_part() {
                     // Within the travel to the last bit, which a height of the sweep is not.
                     let stood_m = window.state().bench.stand().height_m;
                     assert!((stood_m - height_m).abs() < 1e-9, "{sentence}: {stood_m}");
-                    assert_eq!(window.state().bench.stand().roll_rad, 0.0);
+                    let rolled_rad = finding.roll_rad.unwrap_or(0.0);
+                    assert_eq!(window.state().bench.stand().roll_rad, rolled_rad);
                     assert!(acts.contains(&Act::Light(finding.part)), "{sentence}: {acts:?}");
                 }
                 None if finding.part.is_none() => assert_eq!(acts, [], "{sentence}"),

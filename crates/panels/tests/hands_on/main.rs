@@ -17,4 +17,5 @@ mod shortcuts;
 mod stage_overlay;
 mod strips;
 mod support;
+mod tape_sheet;
 mod truck_card;

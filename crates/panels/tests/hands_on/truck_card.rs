@@ -13,7 +13,7 @@ use crate::support::{Window, bench, commands, key, says, window, write, written}
 fn card(bench: Bench) -> Window {
     window(bench, vec2(900.0, 900.0), |ui, bench| {
         let mut acts = truck_card_ui(ui, bench);
-        acts.extend(findings_ui(ui, bench));
+        acts.extend(findings_ui(ui, bench, None));
         acts
     })
 }

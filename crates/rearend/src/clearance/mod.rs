@@ -1,5 +1,53 @@
 //! How near parts come to each other through travel and roll.
+//!
+//! Every part is one or a few convex shapes, fixed to the frame or moving with the axle. Two that may not meet are a pair; of each pair
+//! what is wanted is the least distance over all poses, or the largest overlap, where the nearest points are, and at which height and roll.
+//! [`rough`] answers from a few poses while the mouse is down; a [`Survey`] goes through all of them, a few pairs at a time.
+
+mod distance;
+mod movers;
+mod notch;
+mod pairs;
+mod rough;
+mod scene;
+mod shape;
+mod solids;
+mod survey;
+
+#[cfg(test)]
+mod tests;
+
+use nalgebra::Point3;
+
+pub use notch::{NotchNeeded, notch_for};
+pub use rough::rough;
+pub use solids::{Hand, Solid};
+pub use survey::{Progress, Survey};
+
+/// Two things where they come nearest to each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Near {
+    /// The one that moves.
+    pub a: Solid,
+    /// The other, which may move too.
+    pub b: Solid,
+    /// Between their surfaces; negative where they overlap, by how far they would have to be pushed apart.
+    pub gap_m: f64,
+    /// The nearest points, on `a` and on `b`, frame coordinates.
+    pub points: [Point3<f64>; 2],
+    /// The height where that is.
+    pub height_m: f64,
+    /// The roll there.
+    pub roll_rad: f64,
+}
 
 /// What may be wrong.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Fault {}
+pub enum Fault {
+    /// Two things run into each other.
+    Touches(Near),
+    /// Two things come nearer than the user allows.
+    Tight(Near),
+    /// Nothing does: the pair that comes nearest.
+    Clear(Near),
+}

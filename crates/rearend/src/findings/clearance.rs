@@ -1,17 +1,109 @@
 //! What there is to say about what comes too near.
 
-use super::{Finding, Grade};
-use crate::answers::Solved;
-use crate::clearance::Fault;
+use super::sentence::capitalised;
+use super::{Finding, Grade, Kind};
+use crate::answers::{Answers, Solved};
+use crate::clearance::{Fault, Near, Solid, Survey, rough};
 use crate::setup::Setup;
-use crate::tape::Units;
+use crate::tape::{Units, degrees};
 
-/// All of it.
-pub(super) fn of(_setup: &Setup, _solved: &Solved) -> Vec<Finding> {
-    Vec::new()
+/// All of it, from a few poses.
+pub(super) fn of(setup: &Setup, solved: &Solved) -> Vec<Finding> {
+    of_nears(setup, &rough(setup, solved))
+}
+
+/// All findings, those about clearance from a survey that has come to its end; one that has not changes nothing.
+#[must_use]
+pub fn with_survey(setup: &Setup, answers: &Answers, survey: &Survey) -> Vec<Finding> {
+    let is_rough = |f: &Finding| matches!(f.kind, Kind::Clearance(_));
+    let mut findings = answers.findings.clone();
+    // Where nothing holds the axle, nothing is said about its travel.
+    if survey.progress().is_finished() && findings.iter().any(is_rough) {
+        findings.retain(|f| !is_rough(f));
+        findings.extend(of_nears(setup, &survey.result()));
+        findings.sort_by_key(|f| f.grade);
+    }
+    findings
+}
+
+/// One finding for everything that is too near, once for the two sides of the truck; where nothing is, the nearest. Nearest first.
+fn of_nears(setup: &Setup, nears: &[Near]) -> Vec<Finding> {
+    let mut told: Vec<[Solid; 2]> = Vec::new();
+    let mut found = Vec::new();
+    for near in nears.iter().filter(|near| !is_the_tyres(setup, near)) {
+        let pair = [near.a.either_side(), near.b.either_side()];
+        let is_tight = near.gap_m < setup.limits.clearance_m;
+        if told.contains(&pair) || !is_tight && !found.is_empty() {
+            continue;
+        }
+        told.push(pair);
+        found.push(finding(setup, *near));
+    }
+    found
+}
+
+/// Where the body is described, the tyres' own findings have the room that is wanted around them.
+fn is_the_tyres(setup: &Setup, near: &Near) -> bool {
+    let is_around = matches!(near.b, Solid::Rail(_) | Solid::Tub(_) | Solid::Lip(_));
+    setup.body.is_some() && is_around && matches!(near.a, Solid::Tyre(_))
+}
+
+fn finding(setup: &Setup, near: Near) -> Finding {
+    let (grade, fault) = if near.gap_m < 0.0 {
+        (Grade::WontWork, Fault::Touches(near))
+    } else if near.gap_m < setup.limits.clearance_m {
+        (Grade::Check, Fault::Tight(near))
+    } else {
+        (Grade::Fine, Fault::Clear(near))
+    };
+    Finding::new(grade, Kind::Clearance(fault))
+        .about(near.a.part().or(near.b.part()))
+        .at(near.height_m)
+        .rolled(near.roll_rad)
 }
 
 /// In words.
-pub(super) fn sentence(_setup: &Setup, _units: Units, _grade: Grade, fault: &Fault) -> String {
-    match *fault {}
+pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault) -> String {
+    let wanted = units.length(setup.limits.clearance_m);
+    let text = match fault {
+        Fault::Touches(near) => {
+            let [a, b, at] = words(setup, units, near);
+            let overlap = units.length(-near.gap_m);
+            format!("{a} runs into {b}, by {overlap}, {at}. {}", advice(near))
+        }
+        Fault::Tight(near) => {
+            let [a, b, at] = words(setup, units, near);
+            let gap = units.length(near.gap_m);
+            format!("{a} comes within {gap} of {b} {at}: less than your {wanted}.")
+        }
+        Fault::Clear(near) => {
+            let [a, b, at] = words(setup, units, near);
+            let gap = units.length(near.gap_m);
+            format!("nothing comes nearer than your {wanted}; nearest are {a} and {b}, {gap} apart {at}.")
+        }
+    };
+    capitalised(&text)
+}
+
+fn words(setup: &Setup, units: Units, near: &Near) -> [String; 3] {
+    let roll = if near.roll_rad.abs() < 1e-9 {
+        String::new()
+    } else {
+        let side = if near.roll_rad > 0.0 { "left" } else { "right" };
+        format!(", {side} wheel up {}", degrees(near.roll_rad.abs(), 1))
+    };
+    [
+        near.a.name(setup, units),
+        near.b.name(setup, units),
+        format!("at ride height {}{roll}", units.length(near.height_m)),
+    ]
+}
+
+fn advice(near: &Near) -> &'static str {
+    match (near.a, near.b) {
+        (Solid::AxleTube, Solid::Rail(_)) => "Notch the rails deeper, or lay the truck out higher.",
+        (Solid::Tyre(_), _) => "Move it, take another wheel or a narrower axle, or lay the truck out higher.",
+        (Solid::Part(_), _) | (_, Solid::Part(_)) => "Move a mount, or whatever is in the way.",
+        _ => "Move one of them, or lay the truck out higher.",
+    }
 }

@@ -8,14 +8,16 @@ mod springs;
 mod steel;
 mod tyres;
 
+pub use clearance::with_survey;
 pub use sentence::{capitalised, directed, nose, side};
 
 use linkage::Direction;
 
 use crate::answers::Solved;
 use crate::bind::Bind;
+use crate::driveline::remedy::matched_at;
 use crate::mechanism::{CompileError, Part};
-use crate::setup::{Bar, BarId, Mount, Role, Setup, Side};
+use crate::setup::{Bar, BarId, Role, Setup, Side};
 use crate::sideways::{self, LEVEL_M, LevelAt, Levelness};
 use crate::square::Stance;
 use crate::swing::{CrankSwing, Swing};
@@ -55,6 +57,8 @@ pub struct Finding {
     pub part: Option<Part>,
     /// The height to go to.
     pub height_m: Option<f64>,
+    /// The roll to go to, where it is not the same at every roll.
+    pub roll_rad: Option<f64>,
     /// What would help, each one step.
     pub remedies: Vec<Remedy>,
 }
@@ -124,6 +128,8 @@ pub enum Kind {
 pub enum Remedy {
     /// Raise or lower a sideways bar's frame mount.
     LevelBar(BarId, LevelAt),
+    /// Turn the pinion in the housing's brackets so that the shaft's joints even each other out.
+    MatchPinion(LevelAt),
 }
 
 impl Remedy {
@@ -133,15 +139,25 @@ impl Remedy {
         match self {
             Self::LevelBar(_, LevelAt::HalfTravel) => "level it at half travel",
             Self::LevelBar(_, LevelAt::Ride) => "level it at ride height",
+            Self::MatchPinion(LevelAt::HalfTravel) => "match the pinion at half travel",
+            Self::MatchPinion(LevelAt::Ride) => "match the pinion at ride height",
         }
     }
 
-    /// The mount to move and where to; `None` where it cannot be done.
+    /// The setup with the change made; `None` where it cannot be.
     #[must_use]
-    pub fn moves(self, setup: &Setup, solved: &Solved) -> Option<(Mount, nalgebra::Point3<f64>)> {
+    pub fn apply(self, setup: &Setup, solved: &Solved) -> Option<Setup> {
+        let mut next = setup.clone();
         match self {
-            Self::LevelBar(bar, at) => sideways::levelled(setup, &solved.rear_end, &solved.level, bar, at),
+            Self::LevelBar(bar, at) => {
+                let (mount, to) = sideways::levelled(setup, &solved.rear_end, &solved.level, bar, at)?;
+                if !next.move_mount(mount, to) {
+                    return None;
+                }
+            }
+            Self::MatchPinion(at) => next.axle.pinion_angle_rad = matched_at(setup, solved, at)?,
         }
+        Some(next)
     }
 }
 
@@ -190,6 +206,7 @@ impl Finding {
             kind,
             part: None,
             height_m: None,
+            roll_rad: None,
             remedies: Vec::new(),
         }
     }
@@ -201,6 +218,11 @@ impl Finding {
 
     fn at(mut self, height_m: f64) -> Self {
         self.height_m = Some(height_m);
+        self
+    }
+
+    fn rolled(mut self, roll_rad: f64) -> Self {
+        self.roll_rad = Some(roll_rad);
         self
     }
 }

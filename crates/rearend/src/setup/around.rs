@@ -1,5 +1,7 @@
 //! What has to hold for the truck around the axle: shaft, springs, body.
 
+use crate::measure::Measure;
+
 use super::{AirSpring, Body, Coilover, Driveline, KeepClear, KeepClearShape, Setup, SetupError, SpringKind, Springs};
 
 /// Points nearer than this are on one spot.
@@ -26,7 +28,13 @@ impl Setup {
                 self.keep_clear.len()
             ));
         }
-        self.keep_clear.iter().try_for_each(check_keep_clear)
+        self.keep_clear.iter().try_for_each(check_keep_clear)?;
+        match self.measured.iter().find(|key| Measure::by_key(key).is_none()) {
+            Some(key) => refuse(format!(
+                "\"{key}\" in measured is not on the tape sheet: take it out of the list"
+            )),
+            None => Ok(()),
+        }
     }
 
     /// The shaft runs rearward from joint to joint.

@@ -28,8 +28,8 @@ pub use mount::{BarEnd, Carrier, Mount, MountPoint, Side};
 pub use quantity::{to_file_resolution, to_file_resolution_point};
 pub use spring::{AirPoint, AirSpring, Coilover, SpringKind, Springs};
 pub use truck::{
-    Axle, Balance, Brakes, Front, FrontHeights, KickUp, Limits, Notch, Placement, Rails, RimStyle, Section, Travel,
-    Wheels,
+    Axle, Balance, Brakes, Front, FrontHeights, Hoop, KickUp, Limits, Notch, Placement, Rails, RimStyle, Section,
+    Travel, Wheels,
 };
 pub use validate::SetupError;
 pub use watt::{Stance, Watt};
@@ -83,6 +83,9 @@ pub struct Setup {
     /// Whatever else is in the way.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub keep_clear: Vec<KeepClear>,
+    /// Which measures of the tape sheet were taken; the others stand at what is usual.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub measured: Vec<String>,
 }
 
 impl Setup {

@@ -46,6 +46,18 @@ pub struct Notch {
     pub half_length_m: f64,
 }
 
+/// How the crossmembers ahead of the axle, within the kick-up, are bent up over the driveshaft.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hoop {
+    /// Half the width of the part that lies high.
+    #[serde(rename = "half_width_mm", with = "size_mm")]
+    pub half_width_m: f64,
+    /// How much higher it lies.
+    #[serde(rename = "rise_mm", with = "size_mm")]
+    pub rise_m: f64,
+}
+
 /// The two frame rails.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -79,6 +91,18 @@ pub struct Rails {
     /// Stations of the crossmembers.
     #[serde(rename = "crossmembers_x_mm", with = "list_mm", default)]
     pub crossmembers_x_m: Vec<f64>,
+    /// How those under the kick-up clear the shaft, where they are bent for it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hoop: Option<Hoop>,
+}
+
+impl Rails {
+    /// The hoop of a crossmember at a station, where it has one: in the climb of the kick-up ahead of the axle.
+    #[must_use]
+    pub fn hoop_at(&self, x_m: f64) -> Option<Hoop> {
+        let climbs = self.kick_up.is_some_and(|k| (0.0..k.start_x_m).contains(&x_m));
+        self.hoop.filter(|_| climbs)
+    }
 }
 
 /// What stops the wheels.
@@ -306,17 +330,21 @@ pub struct Limits {
     /// Largest length that a bar may have to give.
     #[serde(rename = "misfit_mm", with = "size_mm")]
     pub misfit_m: f64,
+    /// Least room between things that may not meet.
+    #[serde(rename = "clearance_mm", with = "amount_mm")]
+    pub clearance_m: f64,
 }
 
 impl Default for Limits {
     /// A quarter of an inch and two degrees: common practice where tyres have the usual room. Half a ton, and what rubber takes: common
-    /// practice for brackets that nobody worried about.
+    /// practice for brackets that nobody worried about. Half an inch between what moves: common practice.
     fn default() -> Self {
         Self {
             shift_m: 0.006,
             pinion_change_rad: 2f64.to_radians(),
             bind_n: 5000.0,
             misfit_m: 0.003,
+            clearance_m: 0.0127,
         }
     }
 }

@@ -135,6 +135,14 @@ impl Setup {
         if 2.0 * rails.wall_m >= rails.height_m.min(rails.flange_m) {
             return refuse("the rails' wall is thicker than half the section: check wall_mm");
         }
+        if rails
+            .hoop
+            .is_some_and(|h| h.half_width_m + h.rise_m / 2.0 > rails.spacing_m / 2.0 - rails.flange_m)
+        {
+            return refuse(
+                "the crossmembers' hoop is wider than the room between the rails: check half_width_mm and rise_mm of hoop",
+            );
+        }
         if wheels.rim_m >= wheels.tyre_m {
             return refuse("the rim is larger than the tyre: check rim_mm and tyre_mm");
         }

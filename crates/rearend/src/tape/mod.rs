@@ -1,11 +1,14 @@
 //! Lengths as people read them off a tape and type them.
 
+mod dimension;
 mod read;
 
 use std::fmt::Write;
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
+
+pub use dimension::Dimension;
 
 const INCH_M: f64 = 0.0254;
 
@@ -115,6 +118,12 @@ pub enum TapeError {
     /// Nothing was typed.
     #[error("a length is expected, such as 19 1/4 or 489mm")]
     Empty,
+    /// Nothing was typed where a number is wanted.
+    #[error("a number is expected, such as 2.5")]
+    NoNumber,
+    /// Something else than a number.
+    #[error("\"{0}\" is no number; type one like 2.5")]
+    NotANumber(String),
     /// Something that is no part of a length.
     #[error("\"{0}\" is not part of a length; type it like 19 1/4 or 489mm")]
     Unexpected(String),

@@ -5,7 +5,7 @@
 
 use super::axle_tube::tube_to_hub;
 use super::cast::{blend, cast, cone_x};
-use super::driveline::yoke;
+use super::driveline::{joint_cross, yoke};
 use super::{Axis, Solid, around, basis, bolt_circle, bolt_head, cuboid, extrude, held, lathe};
 use bevy::math::{Affine3A, Quat, Vec2, Vec3};
 use std::f32::consts::PI;
@@ -23,6 +23,8 @@ pub struct HousingShape {
     pub pinion_angle: f32,
     /// Distance from the tubes' axis to the centre of the pinion's universal joint, metres.
     pub pinion_length: f32,
+    /// How far below the tubes' axis the pinion's axis runs, square to it, metres.
+    pub pinion_drop: f32,
 }
 
 /// The pieces of an axle housing, in the axle frame.
@@ -36,8 +38,10 @@ pub struct Housing {
     pub cover: Solid,
     /// The cover's bolts, the plugs and the studs.
     pub bolts: Solid,
-    /// The pinion's yoke with its cross and caps.
+    /// The pinion's yoke.
     pub yoke: Solid,
+    /// The cross and caps in it, as they stand without a shaft.
+    pub cross: Solid,
 }
 
 impl HousingShape {
@@ -54,6 +58,7 @@ impl HousingShape {
             pinion_offset: held(self.pinion_offset, -reach, reach),
             pinion_angle: held(self.pinion_angle, -PI, PI),
             pinion_length: held(self.pinion_length, 0.22 * scale, 0.9),
+            pinion_drop: held(self.pinion_drop, -0.09 * scale, 0.09 * scale),
         }
     }
 
@@ -74,27 +79,44 @@ pub fn housing(shape: &HousingShape) -> Housing {
     let shape = shape.sane();
     let scale = shape.scale();
     let sized = shape.pinion_frame() * Affine3A::from_scale(Vec3::splat(scale));
-    let snout = shape.pinion_length / scale;
+    let (snout, drop) = (shape.pinion_length / scale, shape.pinion_drop / scale);
+    let joint = Vec3::new(snout, 0.0, -drop);
     Housing {
-        casting: Solid::merged(&[carrier(snout), ribs(snout), rear_flange()]).transformed(sized),
+        casting: Solid::merged(&[carrier(snout, drop), lowered(ribs(snout), drop), rear_flange()]).transformed(sized),
         tubes: Solid::merged(&[tube_to_hub(&shape, 1.0), tube_to_hub(&shape, -1.0).mirrored_y()]),
         cover: cover().transformed(sized),
         bolts: fasteners().transformed(sized),
-        yoke: yoke().translated(Vec3::X * snout).transformed(sized),
+        yoke: yoke().translated(joint).transformed(sized),
+        cross: joint_cross().translated(joint).transformed(sized),
     }
 }
 
+/// How much of the pinion's drop there is at `x`: the snout bends down from the middle of the bowl.
+fn sunk(x: f32) -> f32 {
+    let share = (x / 0.11).clamp(0.0, 1.0);
+    share * share * (3.0 - 2.0 * share)
+}
+
+/// A piece whose front part follows the pinion down.
+fn lowered(mut solid: Solid, drop: f32) -> Solid {
+    for position in &mut solid.positions {
+        position[2] -= drop * sunk(position[0]);
+    }
+    solid
+}
+
 /// The centre section of a housing with 76 mm tubes, in the pinion's frame.
-fn carrier(snout: f32) -> Solid {
+fn carrier(snout: f32, drop: f32) -> Solid {
     let end = snout - 0.075;
     let field = |at: Vec3| {
+        let nosed = at + Vec3::Z * drop * sunk(at.x);
         let turned = Vec3::new(at.y.abs(), at.x, at.z);
         let bowl = cone_x(at, -0.05, 0.015, 0.094, 0.088) - 0.03;
         let gear = (at - Vec3::new(0.0, -0.026, 0.0)) / Vec3::new(1.0, 0.62, 1.0);
         let bowl = blend(bowl, (gear.length() - 0.128) * 0.7, 0.03);
-        let carrier = cone_x(at, 0.0, end * 0.55, 0.10, 0.058);
-        let nose = cone_x(at, 0.05, end, 0.058, 0.046);
-        let boss = cone_x(at, end - 0.03, end - 0.012, 0.047, 0.048) - 0.010;
+        let carrier = cone_x(nosed, 0.0, end * 0.55, 0.10, 0.058);
+        let nose = cone_x(nosed, 0.05, end, 0.058, 0.046);
+        let boss = cone_x(nosed, end - 0.03, end - 0.012, 0.047, 0.048) - 0.010;
         let neck = cone_x(turned, 0.0, 0.235, 0.092, 0.047);
         let collar = cone_x(turned, 0.215, 0.242, 0.040, 0.040) - 0.011;
         let body = blend(blend(bowl, carrier, 0.05), blend(nose, boss, 0.02), 0.03);
@@ -103,8 +125,8 @@ fn carrier(snout: f32) -> Solid {
     };
     cast(
         field,
-        Vec3::new(-0.085, -0.275, -0.155),
-        Vec3::new(end + 0.02, 0.275, 0.155),
+        Vec3::new(-0.085, -0.275, -0.155 - drop.max(0.0)),
+        Vec3::new(end + 0.02, 0.275, 0.155 - drop.min(0.0)),
         0.0145,
     )
 }
@@ -205,15 +227,17 @@ mod tests {
         pinion_offset: 0.05,
         pinion_angle: 0.1,
         pinion_length: 0.33,
+        pinion_drop: 0.0,
     };
 
-    fn pieces(housing: &Housing) -> [&Solid; 5] {
+    fn pieces(housing: &Housing) -> [&Solid; 6] {
         [
             &housing.casting,
             &housing.tubes,
             &housing.cover,
             &housing.bolts,
             &housing.yoke,
+            &housing.cross,
         ]
     }
 
@@ -243,6 +267,22 @@ mod tests {
     }
 
     #[test]
+    fn a_dropped_pinion_lowers_the_joint_square_to_its_axis() {
+        let dropped = housing(&HousingShape {
+            pinion_drop: 0.04,
+            ..SHAPE
+        });
+        pieces(&dropped).into_iter().for_each(check::closed);
+        let middle = |cross: &Solid| {
+            let (low, high) = cross.bounds();
+            (low + high) * 0.5
+        };
+        let moved = middle(&dropped.cross) - middle(&housing(&SHAPE).cross);
+        let wanted = Vec3::new(0.1_f32.sin(), 0.0, -0.1_f32.cos()) * 0.04;
+        assert!(moved.distance(wanted) < 1e-4, "{moved}");
+    }
+
+    #[test]
     fn silly_housings_do_no_harm() {
         for size in [0.0, -1.0, 1e9] {
             let shape = HousingShape {
@@ -251,6 +291,7 @@ mod tests {
                 pinion_offset: size,
                 pinion_angle: size,
                 pinion_length: size,
+                pinion_drop: size,
             };
             pieces(&housing(&shape)).into_iter().for_each(check::sound);
         }

@@ -88,6 +88,7 @@ mod tests {
             pinion_offset: 0.1,
             pinion_angle: 0.0,
             pinion_length: 0.33,
+            pinion_drop: 0.0,
         };
         for side in [1.0, -1.0] {
             let tube = tube_to_hub(&shape, side);

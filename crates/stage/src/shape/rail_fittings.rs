@@ -86,26 +86,29 @@ pub(super) fn crossmember_of(rails: &Rails, x: f32, kind: Crossmember) -> Solid 
     );
     let (middle, tall) = ((low + high) * 0.5, (high - low).max(0.01));
     let half = rails.spacing * 0.5 - rails.wall;
-    let pad = cuboid(Vec3::new(tall * 1.1, 0.008, tall * 0.86), 0.0015);
-    let bolts = end_bolts(tall);
+    // Where the rail climbs, the pad lies along it, and the rail is less high square to it.
+    let climb = (lift_z(rails, x + 0.01) - lift_z(rails, x - 0.01)) / 0.02;
+    let lean = Affine3A::from_rotation_y(-climb.atan());
+    let flat = tall * climb.atan().cos();
+    let r = (tall * 0.30).min(0.05);
+    let pad = cuboid(Vec3::new(tall * 1.1, 0.008, (flat * 0.86).max(r * 2.0)), 0.0015);
+    let bolts = end_bolts(tall, flat);
     let body = match kind {
-        Crossmember::Tube => {
-            let r = (tall * 0.30).min(0.05);
-            tube(Vec3::Y * -half, Vec3::Y * half, r, r * 0.86, 24)
-        }
-        Crossmember::Hat => hat(tall * 0.84, half),
+        Crossmember::Tube => tube(Vec3::Y * -half, Vec3::Y * half, r, r * 0.86, 24),
+        Crossmember::Hat => hat(flat * 0.84, half).transformed(lean),
     };
     let end = Solid::merged(&[
         pad.translated(Vec3::Y * (half - 0.004)),
         bolts.translated(Vec3::Y * (half - 0.008)),
-    ]);
+    ])
+    .transformed(lean);
     Solid::merged(&[body, end.mirrored_y(), end]).transformed(Affine3A::from_translation(Vec3::new(x, 0.0, middle)))
 }
 
-fn end_bolts(tall: f32) -> Solid {
+fn end_bolts(tall: f32, flat: f32) -> Solid {
     let head = bolt_head(0.012_f32.min(tall * 0.14)).transformed(basis(Vec3::ZERO, Vec3::X, -Vec3::Y));
     let spots = [(-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)];
-    let maps = spots.map(|(x, z)| Affine3A::from_translation(Vec3::new(x * tall * 0.45, 0.0, z * tall * 0.32)));
+    let maps = spots.map(|(x, z)| Affine3A::from_translation(Vec3::new(x * tall * 0.45, 0.0, z * flat * 0.32)));
     head.repeated(maps)
 }
 

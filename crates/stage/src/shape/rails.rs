@@ -5,6 +5,7 @@
 use super::rail_beam::{beam, hole_stations};
 use super::rail_fittings::{crossmember_of, fittings, notch_plate};
 use super::{Solid, held};
+use rearend::rail_line;
 
 /// The section of a rail.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,40 +103,16 @@ impl Rails {
 #[must_use]
 pub fn lift_z(rails: &Rails, x: f32) -> f32 {
     rails.kick.map_or(0.0, |kick| {
-        let climbed = bend((x - kick.start_x) / apart(kick.full_x - kick.start_x));
-        let fallen = bend((x - kick.level_end_x) / apart(kick.end_x - kick.level_end_x));
-        kick.rise * climbed.min(1.0 - fallen)
+        let stations = [kick.start_x, kick.full_x, kick.level_end_x, kick.end_x];
+        kick.rise * rail_line::rise_share(stations, x)
     })
-}
-
-fn apart(distance: f32) -> f32 {
-    if distance.abs() > 1e-3 {
-        distance
-    } else {
-        1e-3_f32.copysign(distance)
-    }
-}
-
-/// From 0 to 1: a straight climb with a round bend at both ends.
-fn bend(share: f32) -> f32 {
-    let (share, round) = (held(share, 0.0, 1.0), 0.34);
-    let steep = 1.0 / (1.0 - round);
-    let low = |at: f32| steep * at * at * 0.5 / round;
-    if share < round {
-        low(share)
-    } else if share > 1.0 - round {
-        1.0 - low(1.0 - share)
-    } else {
-        steep * (share - round * 0.5)
-    }
 }
 
 /// How far the notch cuts into the underside at `x`, metres.
 pub(super) fn notch_z(rails: &Rails, x: f32) -> f32 {
-    rails.notch.map_or(0.0, |notch| {
-        let share = (x / notch.half_length.max(1e-3)).abs().min(1.0);
-        notch.depth * (1.0 - share.powf(2.6)).max(0.0).powf(0.75)
-    })
+    rails
+        .notch
+        .map_or(0.0, |notch| notch.depth * rail_line::cut_share(notch.half_length, x))
 }
 
 /// The underside of the rails at `x`, metres: at X = 0 within a level kick it is the rise plus the notch's depth.

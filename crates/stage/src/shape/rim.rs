@@ -107,7 +107,7 @@ fn barrel(shape: &RimShape) -> Solid {
     profile.extend(right.iter().rev().map(point(-1.0)));
     profile.extend(under.iter().rev().map(point(-1.0)));
     profile.extend(under.iter().map(point(1.0)));
-    lathe(&profile, 40, Axis::Y)
+    lathe(&profile, 44, Axis::Y)
 }
 
 /// The flat pad that the nuts bear on, with the hub bore, and the turned part of the centre round it.

@@ -2,9 +2,13 @@
 
 use rearend::findings::{directed, nose, side};
 use rearend::first_order::InstantCentre;
-use rearend::tape::{Units, degrees};
+use rearend::springs::Load;
+use rearend::tape::{Dimension, Units, degrees};
 use rearend::travel::Row;
+use rearend::tyres::TyreGaps;
 use shop::Bench;
+
+mod text;
 
 /// A quantity that a strip shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -31,11 +35,31 @@ pub enum Quantity {
     RollSteer,
     /// What the worst fitting bar has to give.
     Misfit,
+    /// Angle of the shaft's front joint.
+    FrontJoint,
+    /// Angle of its rear joint.
+    RearJoint,
+    /// How unevenly the pinion turns, as the angle of a single joint.
+    Unevenness,
+    /// How far the splines have come out.
+    Slip,
+    /// Length of the left spring.
+    SpringLength,
+    /// Stiffness at the wheel.
+    WheelRate,
+    /// How fast the corner bounces.
+    Bounce,
+    /// Pressure that carries the corner.
+    Pressure,
+    /// Room between tyres and fender lips.
+    LipRoom,
+    /// Room between tyres and rails or tubs.
+    InnerRoom,
 }
 
 impl Quantity {
     /// All of them, in the order of the list. The first two are always shown.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 21] = [
         Self::Shift,
         Self::Pinion,
         Self::ForeAft,
@@ -47,52 +71,20 @@ impl Quantity {
         Self::RollCentre,
         Self::RollSteer,
         Self::Misfit,
+        Self::FrontJoint,
+        Self::RearJoint,
+        Self::Unevenness,
+        Self::Slip,
+        Self::SpringLength,
+        Self::WheelRate,
+        Self::Bounce,
+        Self::Pressure,
+        Self::LipRoom,
+        Self::InnerRoom,
     ];
 
     /// Those that are always shown.
     pub const ALWAYS: [Self; 2] = [Self::Shift, Self::Pinion];
-
-    /// Its name.
-    #[must_use]
-    pub fn title(self) -> &'static str {
-        match self {
-            Self::Shift => "Axle shift",
-            Self::Pinion => "Pinion angle",
-            Self::ForeAft => "Fore-aft",
-            Self::Steer => "Axle steer",
-            Self::AntiSquat => "Anti-squat",
-            Self::AntiLift => "Anti-lift",
-            Self::CentreAhead => "Centre ahead",
-            Self::CentreHeight => "Centre height",
-            Self::RollCentre => "Roll centre",
-            Self::RollSteer => "Roll steer",
-            Self::Misfit => "Misfit",
-        }
-    }
-
-    pub(crate) fn tip(self) -> &'static str {
-        match self {
-            Self::Shift => "How far the axle's centre stands left or right of its place at ride height",
-            Self::Pinion => "Elevation of the pinion against the frame, nose up or down",
-            Self::ForeAft => "How far the axle's centre stands ahead of or behind its place at ride height",
-            Self::Steer => "Where the axle heads, against straight ahead",
-            Self::AntiSquat => {
-                "How much of the squat under power the links take up: slope from the contact patch to the instant centre, over the height of the centre of gravity by the wheelbase. Needs the balance"
-            }
-            Self::AntiLift => {
-                "The same for lift under braking, by the share that the rear wheels brake. Needs the balance"
-            }
-            Self::CentreAhead => {
-                "How far ahead of the axle line the side-view instant centre lies, where the axle seems to swing about"
-            }
-            Self::CentreHeight => "How high above the underside of the rails the side-view instant centre lies",
-            Self::RollCentre => "Height above ground of the point that the axle rolls about under the frame",
-            Self::RollSteer => {
-                "How many degrees the axle steers for each degree of roll; more than nothing is towards oversteer"
-            }
-            Self::Misfit => "The largest length that a bar would have to give: nothing where the bars all fit",
-        }
-    }
 
     /// In the unit that is plotted: inches or millimetres, degrees, percent. `None` where there is none: nothing is known of the balance,
     /// or a centre is infinitely far away.
@@ -115,6 +107,18 @@ impl Quantity {
             Self::RollCentre => length(first.roll_centre_m),
             Self::RollSteer => Some(first.roll_steer),
             Self::Misfit => length(row.misfit_m),
+            Self::FrontJoint => row.shaft.map(|s| s.front_joint_rad.to_degrees()),
+            Self::RearJoint => row.shaft.map(|s| s.rear_joint_rad.to_degrees()),
+            Self::Unevenness => row.shaft.map(|s| s.residual_rad.to_degrees()),
+            Self::Slip => row.shaft.and_then(|s| length(s.slip_m)),
+            Self::SpringLength => row.spring.and_then(|s| length(s.left.length_m)),
+            Self::WheelRate => load(row).map(|l| Dimension::Rate.shown(units, l.wheel_rate_n_per_m)),
+            Self::Bounce => load(row).and_then(|l| l.frequency_hz),
+            Self::Pressure => load(row)
+                .and_then(|l| l.pressure_pa)
+                .map(|p| Dimension::Pressure.shown(units, p)),
+            Self::LipRoom => row.tyres.and_then(|t| lip_room_m(&t)).and_then(length),
+            Self::InnerRoom => row.tyres.and_then(|t| t.inner_m()).and_then(length),
         }
         .filter(|v| v.is_finite())
     }
@@ -123,6 +127,15 @@ impl Quantity {
         let Some(value) = self.value(row, units) else {
             return match self {
                 Self::AntiSquat | Self::AntiLift => "needs the balance".to_owned(),
+                Self::FrontJoint | Self::RearJoint | Self::Unevenness | Self::Slip => "needs the shaft".to_owned(),
+                Self::SpringLength | Self::WheelRate | Self::Bounce if row.spring.is_none() => {
+                    "needs the springs".to_owned()
+                }
+                Self::WheelRate | Self::Bounce => "out of its reach".to_owned(),
+                Self::Pressure => "no air here".to_owned(),
+                Self::LipRoom if row.tyres.is_some_and(|t| t.left.tucked_m.is_some()) => "below the lip".to_owned(),
+                Self::LipRoom => "needs the body".to_owned(),
+                Self::InnerRoom => "nothing beside it".to_owned(),
                 _ => "infinitely far".to_owned(),
             };
         };
@@ -137,7 +150,12 @@ impl Quantity {
                 format!("{angle}{}", if row.steer_rad.abs() < 5e-5 { "" } else { to })
             }
             Self::AntiSquat | Self::AntiLift => format!("{value:.0} %"),
-            Self::CentreAhead | Self::CentreHeight | Self::RollCentre => length,
+            Self::CentreAhead | Self::CentreHeight | Self::RollCentre | Self::SpringLength => length,
+            Self::FrontJoint | Self::RearJoint | Self::Unevenness => format!("{value:.2}°"),
+            Self::Slip => directed(units, row.shaft.map_or(0.0, |s| s.slip_m), "out", "in"),
+            Self::WheelRate | Self::Pressure => format!("{value:.0} {}", self.symbol(units)),
+            Self::Bounce => format!("{value:.2} Hz"),
+            Self::LipRoom | Self::InnerRoom => length,
             Self::RollSteer => format!("{value:.3}° per °"),
             Self::Misfit => units.movement(row.misfit_m),
         }
@@ -146,7 +164,7 @@ impl Quantity {
     /// What stands in the middle of the strip: nothing moved, or what it is at ride height.
     pub(crate) fn middle(self, bench: &Bench) -> f64 {
         match self {
-            Self::Shift | Self::ForeAft | Self::Steer | Self::Misfit => 0.0,
+            Self::Shift | Self::ForeAft | Self::Steer | Self::Misfit | Self::Slip => 0.0,
             _ => {
                 let rows = bench.document().answers().solved.as_ref().ok().map(|s| &s.level);
                 let row = rows.and_then(|level| level.nearest(bench.setup().travel.ride_m));
@@ -159,17 +177,6 @@ impl Quantity {
         }
     }
 
-    /// The smallest full scale worth drawing: less would make rounding look like movement.
-    pub(crate) fn least(self, units: Units) -> f64 {
-        match (self, units) {
-            (Self::Pinion | Self::Steer, _) => 0.25,
-            (Self::AntiSquat | Self::AntiLift, _) => 5.0,
-            (Self::RollSteer, _) => 0.02,
-            (_, Units::Millimetres) => 1.0,
-            _ => 0.05,
-        }
-    }
-
     pub(crate) fn limit(self, bench: &Bench) -> Option<f64> {
         let limits = &bench.setup().limits;
         match self {
@@ -179,26 +186,15 @@ impl Quantity {
             _ => None,
         }
     }
+}
 
-    pub(crate) fn symbol(self, units: Units) -> &'static str {
-        match self {
-            Self::Pinion | Self::Steer => "°",
-            Self::AntiSquat | Self::AntiLift => "%",
-            Self::RollSteer => "° per °",
-            _ => units.symbol(),
-        }
-    }
+/// The least of both sides, where a tyre stands as high as its lip.
+fn lip_room_m(gaps: &TyreGaps) -> Option<f64> {
+    let rooms = [gaps.left.lip_m, gaps.right.lip_m];
+    rooms.into_iter().flatten().min_by(f64::total_cmp)
+}
 
-    /// What lies to the left and right on the strip.
-    pub(crate) fn sides(self) -> [&'static str; 2] {
-        match self {
-            Self::Shift | Self::Steer => ["left", "right"],
-            Self::Pinion => ["down", "up"],
-            Self::ForeAft => ["back", "forward"],
-            Self::AntiSquat | Self::AntiLift | Self::Misfit => ["less", "more"],
-            Self::CentreAhead => ["back", "ahead"],
-            Self::CentreHeight | Self::RollCentre => ["lower", "higher"],
-            Self::RollSteer => ["under", "over"],
-        }
-    }
+/// What the left spring carries, where it is within its reach.
+fn load(row: &Row) -> Option<Load> {
+    row.spring.and_then(|s| s.left.load)
 }

@@ -1,0 +1,89 @@
+//! What comes near at a few poses: quick enough for every step of a drag.
+
+use super::Near;
+use super::pairs::{Other, Pair};
+use super::scene::{Scene, run};
+use super::shape::{Bounds, Piece, Round};
+use crate::answers::Solved;
+use crate::setup::Setup;
+use crate::travel::Row;
+
+/// The pairs that come nearer than the setup's limit, or the nearest pair where none does; nearest first. From laid out, ride height and full
+/// lift, level, and from ride height with either wheel up: a [`super::Survey`] may find what is nearer in between.
+#[must_use]
+pub fn rough(setup: &Setup, solved: &Solved) -> Vec<Near> {
+    let scene = Scene::of(setup, &solved.rear_end);
+    let poses: Vec<Pose> = rows(setup, solved).map(|row| Pose::of(&scene, solved, row)).collect();
+    let wanted_m = setup.limits.clearance_m;
+    let mut tightest_m = f64::INFINITY;
+    let mut found: Vec<Near> = Vec::new();
+    for pair in &scene.pairs {
+        // Farther than the nearest and than what is wanted is of no interest.
+        if let Some(near) = nearest(&scene, pair, &poses, tightest_m.max(wanted_m)) {
+            tightest_m = tightest_m.min(near.gap_m);
+            found.push(near);
+        }
+    }
+    found.retain(|near| near.gap_m < wanted_m || near.gap_m <= tightest_m);
+    found.sort_by(|a, b| a.gap_m.total_cmp(&b.gap_m));
+    found
+}
+
+fn rows<'a>(setup: &Setup, solved: &'a Solved) -> impl Iterator<Item = &'a Row> {
+    let level = &solved.level;
+    let ride_m = setup.travel.ride_m;
+    let off = |height_m: f64| (height_m - ride_m).abs();
+    let rolls = solved
+        .rolls
+        .iter()
+        .min_by(|a, b| off(a.height_m).total_cmp(&off(b.height_m)));
+    let ends = rolls.map(|sweep| [sweep.rows.first(), sweep.rows.last()]);
+    [level.rows.first(), level.nearest(ride_m), level.rows.last()]
+        .into_iter()
+        .chain(ends.into_iter().flatten())
+        .flatten()
+}
+
+/// A pose with the box around each mover.
+struct Pose<'a> {
+    row: &'a Row,
+    posed: Vec<Round>,
+    bounds: Vec<Bounds>,
+}
+
+impl<'a> Pose<'a> {
+    fn of(scene: &Scene, solved: &Solved, row: &'a Row) -> Self {
+        let mut posed = Vec::with_capacity(scene.movers.recipes.len());
+        scene.pose(&solved.rear_end, row, &mut posed);
+        let around = |pieces: &[Round]| {
+            let bounds = pieces.iter().map(|p| Piece::Round(*p).bounds());
+            bounds.reduce(|a, b| a.with(&b))
+        };
+        // Every mover has a piece.
+        let bounds = scene.movers.all.iter().filter_map(|m| around(run(m, &posed))).collect();
+        Self { row, posed, bounds }
+    }
+}
+
+fn nearest(scene: &Scene, pair: &Pair, poses: &[Pose], within_m: f64) -> Option<Near> {
+    let mut best: Option<Near> = None;
+    for pose in poses {
+        let limit_m = best.map_or(within_m, |b| b.gap_m);
+        // That they overlap is enough; how far at the worst pose takes longer than a drag has.
+        if limit_m < 0.0 && best.is_some() {
+            break;
+        }
+        let other = match pair.other {
+            Other::Fixed(i) => &scene.fixed[i].bounds,
+            Other::Mover(i) => &pose.bounds[i],
+        };
+        let apart_m = pose.bounds[pair.mover].apart_m(other);
+        if apart_m > 0.0 && apart_m >= limit_m {
+            continue;
+        }
+        if let Some(gap) = scene.gap(pair, &pose.posed, limit_m) {
+            best = Some(scene.near(pair, gap, pose.row.height_m, pose.row.roll_rad));
+        }
+    }
+    best
+}

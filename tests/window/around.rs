@@ -1,0 +1,85 @@
+//! The truck around the axle, on the tape sheet: a shaft set right, and an exhaust in the way.
+
+use crate::driver::Window;
+
+/// Opens the tape sheet, and one of its parts instead of the first.
+fn open_part(window: &mut Window, title: &str) {
+    window.hands.key("t");
+    window.click("First ten: enough to start");
+    window.settle();
+    window.click(title);
+    window.settle();
+}
+
+fn enter(window: &mut Window, name: &str, text: &str) {
+    window.click(name);
+    window.settle();
+    window.hands.enter(text);
+}
+
+/// Working angles of a shaft in the truck's middle plane between parallel axes: how steep the axes are, less how steep the shaft is.
+fn steepness_deg(setup: &rearend::setup::Setup) -> f64 {
+    let driveline = setup.driveline.as_ref().expect("the demo has a shaft");
+    let pinion = setup.drawn().to_ground(setup.pinion_joint_in_axle());
+    let along = driveline.output - pinion;
+    assert!(along.y.abs() < 1e-9, "in one plane");
+    along.z.atan2(along.x).to_degrees()
+}
+
+#[test]
+fn a_raised_transmission_opens_the_joints_and_the_remedy_evens_them() {
+    let mut setup = shop::demo::ALL[0].setup().expect("a demo reads");
+    let mut window = Window::open_file(&tests::demo_scene("01"));
+    let before = window.now();
+    let pinion_deg = setup.axle.pinion_angle_rad.to_degrees();
+    let expected = (pinion_deg - steepness_deg(&setup)).abs();
+    for joint in before.joints_at_ride_deg.expect("the demo has a shaft") {
+        assert!((joint - expected).abs() < 1e-6, "{joint} instead of {expected}");
+    }
+
+    open_part(&mut window, "Driveshaft");
+    enter(&mut window, "Transmission, nose up", "6.5");
+    let raised = window.wait_for("a tilted transmission", |shown| shown.undo.is_some());
+    let [front, rear] = raised.joints_at_ride_deg.expect("a shaft");
+    let driveline = setup.driveline.as_mut().expect("a shaft");
+    driveline.output_nose_up_rad = 6.5_f64.to_radians();
+    assert!((front - (6.5 - steepness_deg(&setup))).abs() < 1e-6, "{front}");
+    assert!((rear - expected).abs() < 1e-6, "the pinion stands as it stood: {rear}");
+    assert!(
+        window.says("1 deg of each other") || window.says("1° of each other"),
+        "{:?}",
+        window.findings()
+    );
+
+    window.click("match the pinion at ride height");
+    let matched = window.wait_for("a pinion to match", |shown| {
+        shown
+            .joints_at_ride_deg
+            .is_some_and(|[front, rear]| (front - rear).abs() < 0.01)
+    });
+    assert_eq!(matched.undo.as_deref(), Some("match the pinion at ride height"));
+    assert!(!window.says("match the pinion"), "{:?}", window.findings());
+}
+
+#[test]
+fn an_exhaust_through_the_panhards_path_is_found_where_it_touches() {
+    let mut window = Window::open_file(&tests::demo_scene("01"));
+    window.settle();
+    assert!(!window.says("runs into the exhaust"), "{:?}", window.findings());
+    open_part(&mut window, "In the way");
+    // Across the panhard bar, in the truck's middle and as high as it.
+    for (name, inches) in [
+        ("Point 3, left", "0"),
+        ("Point 4, left", "0"),
+        ("Point 3, up", "9"),
+        ("Point 4, up", "9"),
+    ] {
+        enter(&mut window, name, inches);
+        window.settle();
+    }
+    window.wait_for("the exhaust moved", |shown| shown.undo.is_some());
+    window.settle();
+    let findings = window.findings();
+    let touches = |f: &&String| f.contains("panhard bar") && f.contains("exhaust") && f.contains("runs into");
+    assert!(findings.iter().any(|f| touches(&f)), "{findings:?}");
+}
