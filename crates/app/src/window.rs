@@ -230,6 +230,9 @@ fn draw(
     aim(&desk.stage.view, transform, projection);
 }
 
+/// Room for the tape sheet and the strips beside the stage, points.
+const WIDE: f32 = 1500.0;
+
 fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
     let mut acts = Vec::new();
     let place = Quality::ALL.iter().position(|q| *q == quality).unwrap_or(0);
@@ -257,19 +260,22 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
     if desk.tape_sheet {
         egui::Panel::left("tape sheet")
             .resizable(true)
-            .default_size(372.0)
-            .size_range(330.0..=520.0)
+            .default_size(430.0)
+            .size_range(400.0..=560.0)
             .show(ui, |ui| {
                 acts.extend(panels::tape_sheet_ui(ui, &desk.bench));
             });
     }
-    egui::Panel::right("strips")
-        .resizable(true)
-        .default_size(352.0)
-        .size_range(270.0..=640.0)
-        .show(ui, |ui| {
-            acts.extend(panels::strips_ui(ui, &desk.bench, &desk.strips));
-        });
+    // Beside the tape sheet the strips would leave too little of the stage.
+    if !desk.tape_sheet || ui.ctx().content_rect().width() >= WIDE {
+        egui::Panel::right("strips")
+            .resizable(true)
+            .default_size(352.0)
+            .size_range(270.0..=640.0)
+            .show(ui, |ui| {
+                acts.extend(panels::strips_ui(ui, &desk.bench, &desk.strips));
+            });
+    }
     acts
 }
 

@@ -1,5 +1,7 @@
 //! The few figures that a customer is shown, in words.
 
+use linkage::Direction;
+
 use crate::answers::Answers;
 use crate::findings::{nose, side};
 use crate::setup::Setup;
@@ -25,15 +27,18 @@ pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3
     let level = solved.map(|s| &s.level);
     let at_ride_rad = solved.map_or(setup.axle.pinion_angle_rad, |s| s.stance.pinion_rad);
     let unknown = || "not solved".to_owned();
-    let shift = level
-        .and_then(|l| l.largest(|r| r.shift_m))
-        .map_or_else(unknown, |row| {
+    let swims = solved.is_some_and(|s| s.freedom.free.iter().any(|m| m.direction == Direction::Sideways));
+    let held = level.filter(|_| !swims);
+    let shift = held.and_then(|l| l.largest(|r| r.shift_m)).map_or_else(
+        || if swims { "not held".to_owned() } else { unknown() },
+        |row| {
             if row.shift_m.abs() < 5e-6 {
                 "none".to_owned()
             } else {
                 format!("{} {}", side(units, row.shift_m), place(setup, row))
             }
-        });
+        },
+    );
     let change = |row: &Row| row.pinion_to_frame_rad - at_ride_rad;
     let turn = level.and_then(|l| l.largest(change)).map_or_else(unknown, |row| {
         if change(row).abs() < 1e-5 {

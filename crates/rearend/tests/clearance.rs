@@ -201,7 +201,7 @@ fn a_finished_survey_takes_the_place_of_a_few_poses() {
     let all = findings::with_survey(&setup, &answers, &survey);
     let about: Vec<_> = all.iter().filter(|f| is_clearance(&f.kind)).collect();
     let rails = about.iter().filter(|f| {
-        matches!(&f.kind, Kind::Clearance(Fault::Touches(n) | Fault::Tight(n)) if n.a == Solid::AxleTube && matches!(n.b, Solid::Rail(_)))
+        matches!(&f.kind, Kind::Clearance(Fault::Touches(n) | Fault::Tight(n) | Fault::Notch(n, _)) if n.a == Solid::AxleTube && matches!(n.b, Solid::Rail(_)))
     });
     assert_eq!(rails.count(), 1, "once for both sides: {about:?}");
     assert_eq!(
@@ -234,4 +234,29 @@ fn a_tube_through_a_mount_and_one_as_thick_as_the_truck_do_no_harm() {
     // What has no size is refused before it comes here.
     setup.keep_clear = vec![tube("nothing", &[[0.0; 3], [0.0; 3]], 0.05)];
     assert!(setup.validate().is_err());
+}
+
+#[test]
+fn the_notch_of_the_remedy_takes_the_finding_away_and_leaves_the_room_wanted() {
+    let mut setup = demo(1);
+    setup.rails.notch = None;
+    let answers = Answers::of(&setup);
+    let solved = answers.solved.as_ref().expect("it is solved");
+    let notched = |setup: &Setup, answers: &Answers| {
+        let mut survey = Survey::new(setup, answers.solved.as_ref().expect("it is solved"));
+        survey.run(&AtomicBool::new(false));
+        let all = findings::with_survey(setup, answers, &survey);
+        all.into_iter()
+            .find(|f| matches!(f.kind, Kind::Clearance(Fault::Notch(..))))
+    };
+    let finding = notched(&setup, &answers).expect("without its notch the rail is in the way");
+    assert!(finding.grade < Grade::Fine);
+    let remedy = *finding.remedies.first().expect("it can be cut");
+    let cut = remedy.apply(&setup, solved).expect("it can be cut");
+    assert_eq!(notched(&cut, &Answers::of(&cut)), None);
+    let tube = |nears: Vec<Near>| {
+        let rail = |n: &&Near| matches!((n.a, n.b), (Solid::AxleTube, Solid::Rail(_)));
+        nears.iter().find(rail).expect("tube and rail are a pair").gap_m
+    };
+    assert!(tube(surveyed(&cut)) >= setup.limits.clearance_m - 1e-9);
 }

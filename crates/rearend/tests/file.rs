@@ -293,7 +293,7 @@ fn slips_of_the_pen_are_told_in_plain_words() {
         "rails",
         "an opening bracket \"(\" and fields are expected",
     );
-    let (unended, ..) = spoilt("\"panhard bar\"", "\"panhard bar");
+    let (unended, ..) = spoilt("\"exhaust\"", "\"exhaust");
     assert!(
         refused(&unended)
             .sentence

@@ -86,11 +86,12 @@ fn a_measure_reads_what_it_puts_and_is_taken_then() {
     }
 }
 
-/// The tyre takes a loaded radius that nobody measured with it, laid out a bump stop that nobody set; a wheelbase is one, wherever it
-/// stands.
+/// The tyre takes a loaded radius and a rim's width that nobody measured with it, laid out a bump stop that nobody set; a wheelbase is one,
+/// wherever it stands.
 fn goes_with(measure: &Measure, other: &Measure) -> bool {
     let pair = [measure.key, other.key];
     pair == ["tyre", "loaded_radius"]
+        || pair == ["tyre_width", "rim_width"]
         || pair == ["laid_out", "bump_stop"]
         || pair.iter().all(|key| key.ends_with("wheelbase"))
 }

@@ -23,7 +23,11 @@ pub(crate) fn add_bar(setup: &mut Setup, role: Role) {
     let (frame, axle) = match role {
         Role::Upper => ([0.5, 0.15, z_m + 0.16], [0.0, 0.15, 0.16]),
         Role::Lower => ([0.6, half_m, z_m - 0.1], [0.0, half_m, -0.1]),
-        Role::Sideways => ([-0.2, half_m - 0.08, z_m + 0.05], [-0.2, 0.08 - half_m, 0.05]),
+        // Its axle end passes the inside of the rail as the truck lowers.
+        Role::Sideways => {
+            let inside_m = (half_m - setup.rails.flange_m - 0.04).max(0.1);
+            ([-0.2, half_m - 0.08, z_m + 0.05], [-0.2, -inside_m, 0.05])
+        }
     };
     let taken = |name: &str| setup.bars.iter().any(|b| b.name == name);
     let plain = new_bar_name(role);

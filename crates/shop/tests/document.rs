@@ -415,13 +415,14 @@ fn value_change() -> impl Strategy<Value = Change> {
             })
         },
     );
-    let limits = (number(), number(), number(), number());
-    let limits = limits.prop_map(|(shift_m, pinion_change_rad, bind_n, misfit_m)| {
+    let limits = (number(), number(), number(), number(), number());
+    let limits = limits.prop_map(|(shift_m, pinion_change_rad, bind_n, misfit_m, clearance_m)| {
         Change::SetLimits(Limits {
             shift_m,
             pinion_change_rad,
             bind_n,
             misfit_m,
+            clearance_m,
         })
     });
     let name = any::<String>().prop_map(Change::Rename);

@@ -1,6 +1,7 @@
 //! What does not depend on the bars: rails, crossmembers, axle, wheels. Made again only when its dimensions change.
 
 use bevy::prelude::*;
+use rearend::rail_line::crossmember_m;
 use rearend::setup::{Axle, Brakes, Rails, Setup, Wheels};
 
 use crate::convert;
@@ -44,6 +45,19 @@ impl Dimensions {
     }
 }
 
+/// A straight tube, or one that is bent up over the shaft.
+fn crossmember(setup: &Setup, rails: &shape::Rails, x_m: f64) -> Solid {
+    let x = convert::scalar(x_m);
+    if setup.rails.hoop_at(x_m).is_none() {
+        return shape::crossmember(rails, x, Crossmember::Tube);
+    }
+    let (along, radius_m) = crossmember_m(&setup.rails, x_m);
+    let radius = convert::scalar(radius_m);
+    let runs: Vec<Vec3> = along.into_iter().map(convert::point).collect();
+    let hoop = shape::pipe(&shape::bent(&runs, radius * 2.5), radius, 24);
+    Solid::merged(&[shape::crossmember(rails, x, Crossmember::Ends), hoop])
+}
+
 /// The number of ghosts: laid out and full lift.
 pub(crate) const GHOSTS: usize = 2;
 
@@ -54,12 +68,13 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
     let frame_parts: Vec<_> = [1.0, -1.0]
         .map(|side| add(&shape::rail(&rails, side), Paint::Rail))
         .into_iter()
-        .chain(setup.rails.crossmembers_x_m.iter().map(|&x| {
-            add(
-                &shape::crossmember(&rails, convert::scalar(x), Crossmember::Tube),
-                Paint::Crossmember,
-            )
-        }))
+        .chain(
+            setup
+                .rails
+                .crossmembers_x_m
+                .iter()
+                .map(|&x| add(&crossmember(setup, &rails, x), Paint::Crossmember)),
+        )
         .collect();
     let housing = shape::housing(&convert::housing(setup));
     let whole_housing = Solid::merged(&[housing.casting.clone(), housing.tubes.clone(), housing.cover.clone()]);

@@ -48,6 +48,8 @@ pub enum Fault {
     Touches(Near),
     /// Two things come nearer than the user allows.
     Tight(Near),
+    /// The axle tube comes too near to a rail, and a notch would keep it clear.
+    Notch(Near, NotchNeeded),
     /// Nothing does: the pair that comes nearest.
     Clear(Near),
 }

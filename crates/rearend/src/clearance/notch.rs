@@ -31,6 +31,17 @@ pub struct NotchNeeded {
     pub roll_rad: f64,
 }
 
+impl NotchNeeded {
+    /// As a setup describes it.
+    #[must_use]
+    pub fn notch(&self) -> Notch {
+        Notch {
+            depth_m: self.depth_m,
+            half_length_m: self.half_length_m,
+        }
+    }
+}
+
 /// Stations are this far apart, m.
 const STEP_M: f64 = 2e-3;
 

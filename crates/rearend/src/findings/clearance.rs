@@ -1,15 +1,15 @@
 //! What there is to say about what comes too near.
 
 use super::sentence::capitalised;
-use super::{Finding, Grade, Kind};
+use super::{Finding, Grade, Kind, Remedy};
 use crate::answers::{Answers, Solved};
-use crate::clearance::{Fault, Near, Solid, Survey, rough};
+use crate::clearance::{Fault, Near, NotchNeeded, Solid, Survey, notch_for, rough};
 use crate::setup::Setup;
 use crate::tape::{Units, degrees};
 
 /// All of it, from a few poses.
 pub(super) fn of(setup: &Setup, solved: &Solved) -> Vec<Finding> {
-    of_nears(setup, &rough(setup, solved))
+    of_nears(setup, &rough(setup, solved), None)
 }
 
 /// All findings, those about clearance from a survey that has come to its end; one that has not changes nothing.
@@ -20,14 +20,16 @@ pub fn with_survey(setup: &Setup, answers: &Answers, survey: &Survey) -> Vec<Fin
     // Where nothing holds the axle, nothing is said about its travel.
     if survey.progress().is_finished() && findings.iter().any(is_rough) {
         findings.retain(|f| !is_rough(f));
-        findings.extend(of_nears(setup, &survey.result()));
+        let solved = answers.solved.as_ref().ok();
+        let notch = solved.and_then(|s| notch_for(setup, s, setup.limits.clearance_m));
+        findings.extend(of_nears(setup, &survey.result(), notch));
         findings.sort_by_key(|f| f.grade);
     }
     findings
 }
 
 /// One finding for everything that is too near, once for the two sides of the truck; where nothing is, the nearest. Nearest first.
-fn of_nears(setup: &Setup, nears: &[Near]) -> Vec<Finding> {
+fn of_nears(setup: &Setup, nears: &[Near], notch: Option<NotchNeeded>) -> Vec<Finding> {
     let mut told: Vec<[Solid; 2]> = Vec::new();
     let mut found = Vec::new();
     for near in nears.iter().filter(|near| !is_the_tyres(setup, near)) {
@@ -37,7 +39,7 @@ fn of_nears(setup: &Setup, nears: &[Near]) -> Vec<Finding> {
             continue;
         }
         told.push(pair);
-        found.push(finding(setup, *near));
+        found.push(finding(setup, *near, notch));
     }
     found
 }
@@ -48,15 +50,25 @@ fn is_the_tyres(setup: &Setup, near: &Near) -> bool {
     setup.body.is_some() && is_around && matches!(near.a, Solid::Tyre(_))
 }
 
-fn finding(setup: &Setup, near: Near) -> Finding {
-    let (grade, fault) = if near.gap_m < 0.0 {
+fn finding(setup: &Setup, near: Near, notch: Option<NotchNeeded>) -> Finding {
+    let is_tube = matches!((near.a, near.b), (Solid::AxleTube, Solid::Rail(_)));
+    let (grade, mut fault) = if near.gap_m < 0.0 {
         (Grade::WontWork, Fault::Touches(near))
     } else if near.gap_m < setup.limits.clearance_m {
         (Grade::Check, Fault::Tight(near))
     } else {
         (Grade::Fine, Fault::Clear(near))
     };
-    Finding::new(grade, Kind::Clearance(fault))
+    let mut remedies = Vec::new();
+    if let Some(needed) = notch.filter(|n| is_tube && n.left_m > 0.0 && grade != Grade::Fine) {
+        fault = Fault::Notch(near, needed);
+        remedies.push(Remedy::CutNotch);
+    }
+    let finding = Finding {
+        remedies,
+        ..Finding::new(grade, Kind::Clearance(fault))
+    };
+    finding
         .about(near.a.part().or(near.b.part()))
         .at(near.height_m)
         .rolled(near.roll_rad)
@@ -75,6 +87,20 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
             let [a, b, at] = words(setup, units, near);
             let gap = units.length(near.gap_m);
             format!("{a} comes within {gap} of {b} {at}: less than your {wanted}.")
+        }
+        Fault::Notch(near, needed) => {
+            let [a, b, at] = words(setup, units, near);
+            let room = if near.gap_m < 0.0 {
+                format!("runs into {b}, by {}", units.length(-near.gap_m))
+            } else {
+                format!("comes within {} of {b}", units.length(near.gap_m))
+            };
+            format!(
+                "{a} {room} {at}. A notch {} deep and {} long keeps it your {wanted} away; {} of the rail is left above it.",
+                units.length(needed.depth_m),
+                units.length(2.0 * needed.half_length_m),
+                units.length(needed.left_m)
+            )
         }
         Fault::Clear(near) => {
             let [a, b, at] = words(setup, units, near);

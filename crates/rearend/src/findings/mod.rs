@@ -15,6 +15,7 @@ use linkage::Direction;
 
 use crate::answers::Solved;
 use crate::bind::Bind;
+use crate::clearance::notch_for;
 use crate::driveline::remedy::matched_at;
 use crate::mechanism::{CompileError, Part};
 use crate::setup::{Bar, BarId, Role, Setup, Side};
@@ -130,6 +131,8 @@ pub enum Remedy {
     LevelBar(BarId, LevelAt),
     /// Turn the pinion in the housing's brackets so that the shaft's joints even each other out.
     MatchPinion(LevelAt),
+    /// Cut the rails so that the axle tube keeps the room wanted.
+    CutNotch,
 }
 
 impl Remedy {
@@ -141,6 +144,7 @@ impl Remedy {
             Self::LevelBar(_, LevelAt::Ride) => "level it at ride height",
             Self::MatchPinion(LevelAt::HalfTravel) => "match the pinion at half travel",
             Self::MatchPinion(LevelAt::Ride) => "match the pinion at ride height",
+            Self::CutNotch => "cut the notch",
         }
     }
 
@@ -154,6 +158,10 @@ impl Remedy {
                 if !next.move_mount(mount, to) {
                     return None;
                 }
+            }
+            Self::CutNotch => {
+                let needed = notch_for(setup, solved, setup.limits.clearance_m)?;
+                next.rails.notch = Some(needed.notch());
             }
             Self::MatchPinion(at) => next.axle.pinion_angle_rad = matched_at(setup, solved, at)?,
         }

@@ -13,7 +13,10 @@ pub(super) const MEASURES: &[Measure] = &[
         dimension: Length,
         sketch: Sketch::Tape {
             side: Side::Rear,
-            ends: |s| [1.0, -1.0].map(|side| Point3::new(0.0, side * rail_y(s), s.rails.height_m)),
+            ends: |s| {
+                let top = s.rails.kick_up.map_or(0.0, |k| k.rise_m) + s.rails.height_m;
+                [1.0, -1.0].map(|side| Point3::new(0.0, side * rail_y(s), top))
+            },
         },
         read: |s| Some(s.rails.spacing_m),
         put: |s, v| s.rails.spacing_m = v,

@@ -96,6 +96,7 @@ pub(super) fn crossmember_of(rails: &Rails, x: f32, kind: Crossmember) -> Solid 
     let body = match kind {
         Crossmember::Tube => tube(Vec3::Y * -half, Vec3::Y * half, r, r * 0.86, 24),
         Crossmember::Hat => hat(flat * 0.84, half).transformed(lean),
+        Crossmember::Ends => Solid::default(),
     };
     let end = Solid::merged(&[
         pad.translated(Vec3::Y * (half - 0.004)),

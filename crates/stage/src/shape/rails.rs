@@ -23,6 +23,8 @@ pub enum Crossmember {
     Tube,
     /// A pressed hat section, open below.
     Hat,
+    /// Its ends alone, where what is between them is not straight.
+    Ends,
 }
 
 /// The rise of the rails over the axle. Stations in metres along X; they may run either way.
