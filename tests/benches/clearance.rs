@@ -71,7 +71,7 @@ fn crowded(fixed: usize) -> Setup {
 #[expect(clippy::cast_precision_loss, reason = "a few dozen at most")]
 fn thing(i: usize) -> KeepClear {
     let y = -0.36 + 0.72 * (i as f64 * 0.618).fract();
-    let shape = if i % 3 == 0 {
+    let shape = if i.is_multiple_of(3) {
         KeepClearShape::Box {
             from: Point3::new(-0.8, y, 0.0),
             to: Point3::new(-0.55, y + 0.1, 0.2),

@@ -136,6 +136,21 @@ impl Window {
         self.hands.click();
     }
 
+    /// Turns the wheel over a place until something with a name lies above the foot of the stage.
+    pub fn scroll_to(&mut self, name: &str, over: [i32; 2]) {
+        let [_, top, _, height] = self.now().pane;
+        for _ in 0..20 {
+            let [_, y] = self.wait_for_control(name);
+            if f64::from(y) < top + height - 40.0 {
+                return;
+            }
+            self.hands.point(over);
+            self.hands.wheel_down(2);
+            self.settle();
+        }
+        panic!("\"{name}\" cannot be scrolled to");
+    }
+
     /// Waits until the window has shown more states than a number.
     pub fn wait_for_more_than(&mut self, states: usize) {
         let trace = trace_in(self.folder.path());

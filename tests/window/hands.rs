@@ -75,6 +75,12 @@ impl Hands {
         self.act(&["mouseup", "1"]);
     }
 
+    /// Turns the wheel by notches towards the hand, which shows what is further down.
+    pub fn wheel_down(&self, notches: u32) {
+        let notches = notches.to_string();
+        self.act(&["click", "--repeat", &notches, "--delay", "60", "5"]);
+    }
+
     pub fn click(&self) {
         self.act(&["click", "1"]);
     }

@@ -215,6 +215,8 @@ fn draw(
         }
     });
     let Some((ctx, new_glyphs)) = ctx else { return };
+    // The pointer that rests on a finding lights its part once.
+    acts.retain(|act| !matches!(act, Act::Light(part) if *part == desk.lit));
     // What egui uploads is there one frame later.
     did |= new_glyphs || !acts.is_empty();
     for act in acts {

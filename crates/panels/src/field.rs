@@ -113,6 +113,7 @@ fn typed_and_after<T>(
         .add(
             egui::TextEdit::singleline(&mut text)
                 .desired_width(92.0)
+                .min_size(egui::vec2(74.0, 0.0))
                 .id(id.with("box")),
         )
         .labelled_by(named.id);

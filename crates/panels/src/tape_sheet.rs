@@ -46,14 +46,14 @@ fn picture(ui: &mut Ui, bench: &Bench) {
     let Some(measure) = key.and_then(Measure::by_key).or_else(|| measure::all().next()) else {
         return;
     };
-    let size = Vec2::new(ui.available_width(), 170.0);
+    let size = Vec2::new(ui.available_width(), 140.0);
     let (area, response) = ui.allocate_exact_size(size, Sense::hover());
     tape_sketch_ui(ui, area, bench.setup(), measure, bench.units());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Image, true, measure.how));
     // Room for the longest, so that what is below stays where it is.
     let how = RichText::new(measure.how).size(12.5);
-    ui.allocate_ui(Vec2::new(ui.available_width(), 50.0), |ui| {
-        ui.set_min_height(50.0);
+    ui.allocate_ui(Vec2::new(ui.available_width(), 36.0), |ui| {
+        ui.set_min_height(36.0);
         ui.add(egui::Label::new(how).wrap());
     });
     ui.separator();
@@ -114,7 +114,7 @@ fn measures_ui(ui: &mut Ui, setup: &Setup, section: &Section, units: Units) -> V
                 let mut accepted = false;
                 let (entered, attended) =
                     measured_field(ui, measure.key, measure.name, (measure.dimension, units), value, |ui| {
-                        accepted = mark(ui, measure, taken)
+                        accepted = mark(ui, measure, taken);
                     });
                 if attended {
                     ui.data_mut(|d| d.insert_temp(shown_id(), measure.key));

@@ -1,5 +1,10 @@
 //! The tape sheet: every measure reads what it puts, changes nothing else, and its tape in the picture is as long as it says.
 
+#![expect(
+    clippy::expect_used,
+    reason = "a test stops at the first thing that is not as it should be"
+)]
+
 use rearend::file;
 use rearend::layouts::Layout;
 use rearend::measure::{self, Described, Measure, SHEET, Sketch};

@@ -150,12 +150,16 @@ impl Quantity {
                 format!("{angle}{}", if row.steer_rad.abs() < 5e-5 { "" } else { to })
             }
             Self::AntiSquat | Self::AntiLift => format!("{value:.0} %"),
-            Self::CentreAhead | Self::CentreHeight | Self::RollCentre | Self::SpringLength => length,
+            Self::CentreAhead
+            | Self::CentreHeight
+            | Self::RollCentre
+            | Self::SpringLength
+            | Self::LipRoom
+            | Self::InnerRoom => length,
             Self::FrontJoint | Self::RearJoint | Self::Unevenness => format!("{value:.2}°"),
             Self::Slip => directed(units, row.shaft.map_or(0.0, |s| s.slip_m), "out", "in"),
             Self::WheelRate | Self::Pressure => format!("{value:.0} {}", self.symbol(units)),
             Self::Bounce => format!("{value:.2} Hz"),
-            Self::LipRoom | Self::InnerRoom => length,
             Self::RollSteer => format!("{value:.3}° per °"),
             Self::Misfit => units.movement(row.misfit_m),
         }

@@ -73,9 +73,8 @@ impl Quantity {
     pub(crate) fn least(self, units: Units) -> f64 {
         match (self, units) {
             (Self::Pinion | Self::Steer | Self::FrontJoint | Self::RearJoint | Self::Unevenness, _) => 0.25,
-            (Self::WheelRate | Self::Pressure, _) => 5.0,
             (Self::Bounce, _) => 0.1,
-            (Self::AntiSquat | Self::AntiLift, _) => 5.0,
+            (Self::AntiSquat | Self::AntiLift | Self::WheelRate | Self::Pressure, _) => 5.0,
             (Self::RollSteer, _) => 0.02,
             (_, Units::Millimetres) => 1.0,
             _ => 0.05,
