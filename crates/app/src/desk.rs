@@ -43,6 +43,8 @@ pub struct See {
     /// Faint axles at both ends of the travel.
     pub ghosts: bool,
     pub wheels: bool,
+    /// The body in outline.
+    pub body: bool,
     /// The path of the axle's centre.
     pub path: bool,
     /// Centres and hinge axes.
@@ -100,6 +102,7 @@ impl Desk {
             see: See {
                 ghosts: false,
                 wheels: true,
+                body: true,
                 path: true,
                 centres: false,
             },
@@ -119,6 +122,7 @@ impl Desk {
             Action::TapeSheet => self.tape_sheet,
             Action::Ghosts => self.see.ghosts,
             Action::Wheels => self.see.wheels,
+            Action::Body => self.see.body,
             Action::Path => self.see.path,
             Action::Perspective => !self.stage.view.parallel,
             Action::Play => self.playing.is_some(),
@@ -194,6 +198,7 @@ impl Desk {
             }
             Action::Ghosts => self.see.ghosts = !self.see.ghosts,
             Action::Wheels => self.see.wheels = !self.see.wheels,
+            Action::Body => self.see.body = !self.see.body,
             Action::Path => self.see.path = !self.see.path,
             Action::Theme => self.errands.push(Errand::Theme),
             Action::Keys | Action::Cautions => self.dialog = Some(Dialog::Help(action)),

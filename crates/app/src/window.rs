@@ -438,6 +438,7 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
     if let Some(mut shown) = Shown::of(&desk.bench) {
         shown.lit = desk.lit;
         shown.wheels = desk.see.wheels;
+        shown.body = desk.see.body;
         if let Some(row) = desk.swimming.and_then(|_| desk.shown_row()) {
             shown.row = row;
         }

@@ -70,6 +70,8 @@ pub enum Action {
     Ghosts,
     /// Wheels on or off.
     Wheels,
+    /// The body in outline, on or off.
+    Body,
     /// The path of the axle's centre.
     Path,
     /// Light or dark.
@@ -84,7 +86,7 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::Open,
         Self::Save,
         Self::SaveAs,
@@ -104,6 +106,7 @@ impl Action {
         Self::Play,
         Self::Ghosts,
         Self::Wheels,
+        Self::Body,
         Self::Path,
         Self::Centres,
         Self::Swim,
@@ -136,6 +139,7 @@ impl Action {
             Self::Play => "Run the travel",
             Self::Ghosts => "Axle laid out and fully lifted",
             Self::Wheels => "Wheels",
+            Self::Body => "Body in outline",
             Self::Path => "Path of the axle's centre",
             Self::Theme => "Light or dark",
             Self::Picture => "Save picture…",
@@ -170,6 +174,7 @@ impl Action {
             Self::Play => "Lower and lift the truck by itself",
             Self::Ghosts => "Show the axle faintly at both ends of its travel",
             Self::Wheels => "Take the wheels off the picture to see behind them",
+            Self::Body => "Show fender lips, bed and tubs as lines",
             Self::Path => "Draw the way of the axle's centre, sideways part enlarged",
             Self::Theme => "Switch between light and dark panels",
             Self::Picture => "A picture with name and figures, to show a customer",
@@ -204,6 +209,7 @@ impl Action {
             Self::Play => plain(Key::Space),
             Self::Ghosts => plain(Key::G),
             Self::Wheels => plain(Key::W),
+            Self::Body => plain(Key::B),
             Self::Path => plain(Key::C),
             Self::Theme => plain(Key::L),
             Self::Picture => ctrl(Key::P),
@@ -221,6 +227,7 @@ impl Action {
                 | Self::Perspective
                 | Self::Ghosts
                 | Self::Wheels
+                | Self::Body
                 | Self::Path
                 | Self::Play
                 | Self::Swim

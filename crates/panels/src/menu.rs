@@ -137,6 +137,7 @@ fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
         Action::Perspective,
         Action::Ghosts,
         Action::Wheels,
+        Action::Body,
         Action::Path,
         Action::Centres,
         Action::Swim,
