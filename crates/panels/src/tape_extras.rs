@@ -2,7 +2,7 @@
 
 use egui::{Grid, RichText, Ui};
 use nalgebra::Point3;
-use rearend::measure::Measure;
+use rearend::measure::{self, Measure};
 use rearend::setup::{AirPoint, KeepClear, KeepClearShape, SpringKind, Springs};
 use rearend::springs::{HoleFigures, compare_holes};
 use rearend::tape::{Dimension, Units};
@@ -162,10 +162,10 @@ pub fn in_the_way_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
             }
             ui.horizontal(|ui| {
                 if ui.button("Add a tube").clicked() {
-                    next.push(usual_tube(bench));
+                    next.push(measure::usual_tube(bench.setup()));
                 }
                 if ui.button("Add a box").clicked() {
-                    next.push(usual_box(bench));
+                    next.push(measure::usual_box(bench.setup()));
                 }
             });
         });
@@ -236,44 +236,5 @@ fn point_ui(
         if let Some(typed) = length_field(ui, (id, axis), &label, point[axis], units) {
             point[axis] = typed;
         }
-    }
-}
-
-/// A name that no other has.
-fn fresh_name(bench: &Bench, stem: &str) -> String {
-    let things = &bench.setup().keep_clear;
-    let is_free = |name: &String| things.iter().all(|t| t.name != *name);
-    let numbered = (2..=things.len() + 2).map(|n| format!("{stem} {n}"));
-    std::iter::once(stem.to_owned())
-        .chain(numbered)
-        .find(is_free)
-        .unwrap_or_else(|| stem.to_owned())
-}
-
-/// A two and a half inch exhaust along the inside of the right rail, over the axle.
-fn usual_tube(bench: &Bench) -> KeepClear {
-    let setup = bench.setup();
-    let y = -(setup.rails.spacing_m / 2.0 - setup.rails.flange_m - 0.06);
-    let over = setup.axle_z_m(setup.travel.laid_out_m) + setup.axle.tube_m / 2.0 + 0.06;
-    let at = |x: f64, z: f64| Point3::new(x, y, z);
-    KeepClear {
-        name: fresh_name(bench, "exhaust"),
-        shape: KeepClearShape::Tube {
-            along: vec![at(0.9, 0.05), at(0.35, over), at(-0.35, over), at(-0.8, 0.05)],
-            tube_m: 0.0635,
-        },
-    }
-}
-
-/// A tank between the rails behind the axle.
-fn usual_box(bench: &Bench) -> KeepClear {
-    let setup = bench.setup();
-    let half = setup.rails.spacing_m / 2.0 - setup.rails.flange_m - 0.02;
-    KeepClear {
-        name: fresh_name(bench, "tank"),
-        shape: KeepClearShape::Box {
-            from: Point3::new(-0.55, -half, 0.0),
-            to: Point3::new(-0.95, half, 0.22),
-        },
     }
 }

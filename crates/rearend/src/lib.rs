@@ -16,6 +16,7 @@ pub mod file;
 pub mod findings;
 pub mod first_order;
 pub mod ground;
+mod hand;
 pub mod layouts;
 pub mod measure;
 pub mod mechanism;

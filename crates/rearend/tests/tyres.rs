@@ -13,7 +13,7 @@ use rearend::ground::{Fault as GroundFault, Low};
 use rearend::setup::{Body, Front, FrontHeights, Setup};
 use rearend::tape::Units;
 use rearend::travel::Row;
-use rearend::tyres::{AxleWidth, Fault, Place, TyreSide, tightest};
+use rearend::tyres::{AxleWidth, Fault, Hand, Place, tightest};
 use support::{PANHARD, demo};
 
 /// The first demo truck with a body whose lips leave `gap_m` at ride height, level.
@@ -69,7 +69,7 @@ fn both_wheels_level_the_room_is_that_of_the_tape_less_the_shift() {
         // The lip lies on the flat of the sidewall, more than a shoulder below the tyre's top.
         let is_flat = row.at.origin_in_ground.z + setup.wheels.tyre_m / 2.0 - 0.2 * setup.wheels.tyre_width_m > 0.25;
         let steer = row.steer_rad.abs() * setup.wheels.tyre_m;
-        for (side, shift_m) in [(TyreSide::Left, row.shift_m), (TyreSide::Right, -row.shift_m)] {
+        for (side, shift_m) in [(Hand::Left, row.shift_m), (Hand::Right, -row.shift_m)] {
             let lip_m = gaps.side(side).lip_m.expect("the tyre is tucked");
             if is_flat {
                 assert!((lip_m - (0.05 - shift_m)).abs() < steer + 1e-9, "{lip_m} {shift_m}");
@@ -87,7 +87,7 @@ fn the_tightest_place_is_that_of_the_row_with_the_least_room() {
     let solved = solved(&setup);
     let lip = |row: &Row| row.tyres.and_then(|t| t.left.lip_m);
     let least = solved.all_rows().filter_map(lip).fold(f64::INFINITY, f64::min);
-    let tight = tightest(&setup, solved.all_rows(), Place::Lip, TyreSide::Left).expect("the tyre is tucked");
+    let tight = tightest(&setup, solved.all_rows(), Place::Lip, Hand::Left).expect("the tyre is tucked");
     assert_eq!(tight.room_m.to_bits(), least.to_bits());
     let there = solved
         .all_rows()
@@ -229,7 +229,7 @@ fn every_room_is_a_number() {
                 continue;
             };
             for gaps in solved.all_rows().filter_map(|r| r.tyres) {
-                for side in TyreSide::BOTH {
+                for side in Hand::BOTH {
                     let rooms = Place::ALL.into_iter().filter_map(|p| p.room_m(gaps.side(side)));
                     assert!(rooms.into_iter().all(f64::is_finite));
                 }

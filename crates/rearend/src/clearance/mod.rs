@@ -19,9 +19,10 @@ mod tests;
 
 use nalgebra::Point3;
 
+pub use crate::hand::Hand;
 pub use notch::{NotchNeeded, notch_for};
 pub use rough::rough;
-pub use solids::{Hand, Solid};
+pub use solids::Solid;
 pub use survey::{Progress, Survey};
 
 /// Two things where they come nearest to each other.

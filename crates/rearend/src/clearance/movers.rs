@@ -8,7 +8,8 @@ use linkage::{Configuration, LinkId};
 use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::shape::Round;
-use super::solids::{Hand, Solid};
+use super::solids::Solid;
+use crate::hand::Hand;
 use crate::mechanism::{Part, RearEnd};
 use crate::setup::{Axle, Carrier, Setup, SpringKind};
 

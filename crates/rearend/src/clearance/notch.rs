@@ -7,9 +7,10 @@
 use linkage::Configuration;
 
 use super::Near;
-use super::solids::{Hand, Solid};
+use super::solids::Solid;
 use super::survey::Survey;
 use crate::answers::Solved;
+use crate::hand::Hand;
 use crate::rail_line::{lift_m, top_z_m};
 use crate::setup::{Notch, Setup};
 use crate::travel::Row;

@@ -6,42 +6,11 @@
 use nalgebra::{Point3, Vector3};
 
 use super::shape::{Block, Bounds, Piece, Round};
+use crate::hand::Hand;
 use crate::mechanism::Part;
 use crate::rail_line::{crossmember_m, stations_m, top_z_m, underside_z_m};
 use crate::setup::{Body, Driveline, KeepClearShape, Rails, Setup, Side};
 use crate::tape::Units;
-
-/// A side of the truck.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Hand {
-    /// Y positive.
-    Left,
-    /// Y negative.
-    Right,
-}
-
-impl Hand {
-    /// Both.
-    pub const BOTH: [Self; 2] = [Self::Left, Self::Right];
-
-    /// Of its Y.
-    #[must_use]
-    pub fn sign(self) -> f64 {
-        match self {
-            Self::Left => 1.0,
-            Self::Right => -1.0,
-        }
-    }
-
-    /// The word for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-}
 
 /// Something that takes up room.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -5,12 +5,12 @@ use crate::answers::Solved;
 use crate::setup::{Axle, Setup};
 use crate::tape::{Units, degrees};
 use crate::travel::Row;
-use crate::tyres::{Fault, Fit, FitEnd, Place, Tightest, TyreSide, tightest};
+use crate::tyres::{Fault, Fit, FitEnd, Hand, Place, Tightest, tightest};
 
 /// All of it.
 pub(super) fn of(setup: &Setup, solved: &Solved) -> Vec<Finding> {
     let both = |place| {
-        TyreSide::BOTH
+        Hand::BOTH
             .into_iter()
             .filter_map(move |side| tightest(setup, solved.all_rows(), place, side))
     };
@@ -94,7 +94,7 @@ fn at(units: Units, tight: &Tightest) -> String {
 }
 
 fn room_sentence(units: Units, tight: &Tightest) -> String {
-    let (side, place, at) = (tight.side.name(), tight.place.name(), at(units, tight));
+    let (side, place, at) = (tight.side.word(), tight.place.name(), at(units, tight));
     let size = units.length(tight.room_m.abs());
     let floor = if tight.place == Place::Floor {
         " Raise the floor there, or let a wheel tub into it; where there is one, fill in tub to tub."

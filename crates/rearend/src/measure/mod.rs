@@ -7,6 +7,7 @@ mod axle;
 mod body;
 mod first;
 mod frame;
+mod in_the_way;
 mod shaft;
 mod spring;
 mod usual;
@@ -19,6 +20,7 @@ use crate::setup::Setup;
 use crate::tape::Dimension;
 use crate::tyres::TyreSize;
 
+pub use in_the_way::{usual_box, usual_tube};
 pub use usual::Described;
 
 /// A view of the truck, for the picture of where the tape goes.

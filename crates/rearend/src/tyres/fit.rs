@@ -1,7 +1,7 @@
 //! The width of axle that gives the rooms wanted through all of the travel.
 
 use super::width::backspacing_moved_m;
-use super::{Place, Tightest, TyreSide};
+use super::{Hand, Place, Tightest};
 use crate::setup::Setup;
 
 /// One end of the axle.
@@ -36,7 +36,7 @@ impl Fit {
     /// fits as it is.
     #[must_use]
     pub fn of(setup: &Setup, tightest: &[Tightest]) -> Option<Self> {
-        let [left, right] = TyreSide::BOTH.map(|side| FitEnd::of(setup, tightest, side));
+        let [left, right] = Hand::BOTH.map(|side| FitEnd::of(setup, tightest, side));
         let is_needed = |end: &FitEnd| end.cut_m.abs() > CUT_M || end.too_wide_m > CUT_M;
         if !is_needed(&left) && !is_needed(&right) {
             return None;
@@ -58,7 +58,7 @@ impl Fit {
 
 impl FitEnd {
     /// The least move that gives both rooms; where there is none, the one that leaves both short by the same.
-    fn of(setup: &Setup, tightest: &[Tightest], side: TyreSide) -> Self {
+    fn of(setup: &Setup, tightest: &[Tightest], side: Hand) -> Self {
         let spare = |places: &[Place]| {
             let on_side = |t: &&Tightest| t.side == side && places.contains(&t.place);
             let spare_m = tightest.iter().filter(on_side).map(|t| t.room_m - t.wanted_m);

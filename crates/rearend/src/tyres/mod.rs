@@ -22,42 +22,13 @@ use crate::rail_line::lift_m;
 use crate::setup::{Body, Rails, Setup};
 use form::Tyre;
 
+pub use crate::hand::Hand;
 pub use fit::{Fit, FitEnd};
 pub use size::{TyreSize, TyreSizeError};
 pub use tightest::{Place, Tightest, tightest};
 pub use width::{AxleEnd, AxleWidth, backspacing_for_lip_gap_m};
 
-/// Left or right.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TyreSide {
-    /// Y is positive there.
-    Left,
-    /// Y is negative there.
-    Right,
-}
-
-impl TyreSide {
-    /// Left first.
-    pub const BOTH: [Self; 2] = [Self::Left, Self::Right];
-
-    /// Of Y on this side.
-    #[must_use]
-    pub fn sign(self) -> f64 {
-        match self {
-            Self::Left => 1.0,
-            Self::Right => -1.0,
-        }
-    }
-
-    /// In a sentence.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-
+impl Hand {
     /// Middle of the frame out to this side's lip.
     #[must_use]
     pub fn lip_m(self, body: &Body) -> f64 {
@@ -108,22 +79,22 @@ impl TyreGaps {
         let out_m = setup.track_m() / 2.0;
         let reach_x_m = setup.wheels.tyre_m / 2.0 + out_m * axis.x.abs();
         let rail = RailBand::beside(&setup.rails, at.origin_in_ground.x, reach_x_m);
-        let gaps = |side: TyreSide| {
+        let gaps = |side: Hand| {
             let centre = at.origin_in_ground + axis * (side.sign() * out_m);
             SideGaps::of(setup, side, &Tyre::new(&setup.wheels, centre, axis), rail)
         };
         Some(Self {
-            left: gaps(TyreSide::Left),
-            right: gaps(TyreSide::Right),
+            left: gaps(Hand::Left),
+            right: gaps(Hand::Right),
         })
     }
 
     /// Around the tyre of a side.
     #[must_use]
-    pub fn side(&self, side: TyreSide) -> &SideGaps {
+    pub fn side(&self, side: Hand) -> &SideGaps {
         match side {
-            TyreSide::Left => &self.left,
-            TyreSide::Right => &self.right,
+            Hand::Left => &self.left,
+            Hand::Right => &self.right,
         }
     }
 
@@ -139,7 +110,7 @@ fn least<const N: usize>(rooms: [Option<f64>; N]) -> Option<f64> {
 }
 
 impl SideGaps {
-    fn of(setup: &Setup, side: TyreSide, tyre: &Tyre, rail: Option<RailBand>) -> Self {
+    fn of(setup: &Setup, side: Hand, tyre: &Tyre, rail: Option<RailBand>) -> Self {
         let rail_m = rail.and_then(|rail| {
             let reach_m = tyre.reach_m(-side.sign(), rail.low_z_m, rail.high_z_m)?;
             Some(-reach_m - setup.rails.spacing_m / 2.0)

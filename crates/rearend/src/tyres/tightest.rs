@@ -1,6 +1,6 @@
 //! Where in the travel each place around the tyres is tightest.
 
-use super::{SideGaps, TyreSide};
+use super::{Hand, SideGaps};
 use crate::setup::Setup;
 use crate::travel::Row;
 
@@ -62,7 +62,7 @@ pub struct Tightest {
     /// To what.
     pub place: Place,
     /// Which tyre.
-    pub side: TyreSide,
+    pub side: Hand,
     /// Less than nothing is an overlap.
     pub room_m: f64,
     /// Of the setup.
@@ -75,12 +75,7 @@ pub struct Tightest {
 
 /// The tightest that a place gets on a side in any of these poses; `None` where it never stands beside the tyre.
 #[must_use]
-pub fn tightest<'a>(
-    setup: &Setup,
-    rows: impl Iterator<Item = &'a Row>,
-    place: Place,
-    side: TyreSide,
-) -> Option<Tightest> {
+pub fn tightest<'a>(setup: &Setup, rows: impl Iterator<Item = &'a Row>, place: Place, side: Hand) -> Option<Tightest> {
     let room = |row: &'a Row| Some((place.room_m(row.tyres.as_ref()?.side(side))?, row));
     let (room_m, row) = rows.filter_map(room).min_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(Tightest {

@@ -2,7 +2,7 @@
 //!
 //! With a tape on the truck at ride height, the axle straight: what shifts and leans through the travel is [`super::Tightest`]'s.
 
-use super::TyreSide;
+use super::Hand;
 use crate::setup::{Body, Setup};
 
 /// One end of an axle.
@@ -36,8 +36,8 @@ impl AxleWidth {
         let body = setup.body.as_ref()?;
         let end = |side| AxleEnd::new(setup, body, side, flange_m(setup, side));
         Some(Self {
-            left: end(TyreSide::Left),
-            right: end(TyreSide::Right),
+            left: end(Hand::Left),
+            right: end(Hand::Right),
         })
     }
 
@@ -51,8 +51,8 @@ impl AxleWidth {
             AxleEnd::new(setup, body, side, side.lip_m(body) - gap_m - to_face)
         };
         let width = Self {
-            left: end(TyreSide::Left, left_gap_m),
-            right: end(TyreSide::Right, right_gap_m),
+            left: end(Hand::Left, left_gap_m),
+            right: end(Hand::Right, right_gap_m),
         };
         let is_housing = |end: AxleEnd| end.from_pinion_m > 0.0;
         (is_housing(width.left) && is_housing(width.right)).then_some(width)
@@ -73,16 +73,16 @@ impl AxleWidth {
 
     /// The end on a side.
     #[must_use]
-    pub fn end(&self, side: TyreSide) -> &AxleEnd {
+    pub fn end(&self, side: Hand) -> &AxleEnd {
         match side {
-            TyreSide::Left => &self.left,
-            TyreSide::Right => &self.right,
+            Hand::Left => &self.left,
+            Hand::Right => &self.right,
         }
     }
 }
 
 impl AxleEnd {
-    fn new(setup: &Setup, body: &Body, side: TyreSide, flange_m: f64) -> Self {
+    fn new(setup: &Setup, body: &Body, side: Hand, flange_m: f64) -> Self {
         let middle_m = flange_m + setup.wheels.outset_m();
         let half_m = setup.wheels.tyre_width_m / 2.0;
         let pinion_m = setup.placement.left_m + setup.axle.pinion_offset_m;
@@ -98,14 +98,14 @@ impl AxleEnd {
     }
 }
 
-fn flange_m(setup: &Setup, side: TyreSide) -> f64 {
+fn flange_m(setup: &Setup, side: Hand) -> f64 {
     setup.axle.flange_to_flange_m / 2.0 + side.sign() * setup.placement.left_m
 }
 
 /// The backspacing that leaves a gap between a side's tyre and its lip on the axle as it is. `None` where no body is described, or where
 /// such a rim would not reach its own mounting face.
 #[must_use]
-pub fn backspacing_for_lip_gap_m(setup: &Setup, side: TyreSide, gap_m: f64) -> Option<f64> {
+pub fn backspacing_for_lip_gap_m(setup: &Setup, side: Hand, gap_m: f64) -> Option<f64> {
     let now = AxleWidth::described(setup)?;
     let outward_m = now.end(side).lip_gap_m - gap_m;
     backspacing_moved_m(setup, outward_m)
@@ -180,14 +180,14 @@ mod tests {
     #[test]
     fn a_wheel_with_the_backspacing_told_leaves_the_gap() {
         let mut setup = truck();
-        for side in TyreSide::BOTH {
+        for side in Hand::BOTH {
             let backspacing_m = backspacing_for_lip_gap_m(&setup, side, 0.0127).expect("there is one");
             setup.wheels.backspacing_m = backspacing_m;
             let now = AxleWidth::described(&setup).expect("there is a body");
             close(now.end(side).lip_gap_m, 0.0127);
         }
-        assert_eq!(backspacing_for_lip_gap_m(&setup, TyreSide::Left, 0.5), None);
-        assert_eq!(backspacing_for_lip_gap_m(&setup, TyreSide::Left, -0.5), None);
+        assert_eq!(backspacing_for_lip_gap_m(&setup, Hand::Left, 0.5), None);
+        assert_eq!(backspacing_for_lip_gap_m(&setup, Hand::Left, -0.5), None);
     }
 
     #[test]
