@@ -3,7 +3,7 @@
 use nalgebra::{DMatrix, DVector};
 
 use crate::closure::ClosureId;
-use crate::configuration::Configuration;
+use crate::configuration::{Axes, Configuration};
 use crate::mechanism::Mechanism;
 use crate::motion::Twist;
 use crate::solve::moved;
@@ -60,7 +60,7 @@ impl Mechanism {
         }
         let unknowns = self.unknowns();
         let mut rows = vec![[0.0; COORDINATES]; self.equations()];
-        self.each_row(at, |i, row| rows[i] = row.gradient);
+        self.each_row(at, &Axes::of(at), |i, row| rows[i] = row.gradient);
         // Padded to at least square, so that every unknown has its singular value.
         let height = rows.len().max(unknowns);
         let column = |c: usize| DVector::from_fn(height, |i, _| rows.get(i).map_or(0.0, |gradient| gradient[c]));
@@ -73,7 +73,7 @@ impl Mechanism {
         let held = |k: usize| svd.singular_values[k] > tolerance::RANK * largest;
         let free = (0..unknowns)
             .filter(|&k| !held(k))
-            .map(|k| self.motion(&v_t.row(k).transpose(), at))
+            .map(|k| self.free_motion(&v_t.row(k).transpose(), at))
             .collect();
         let rank = (0..unknowns).filter(|&k| held(k)).count();
         // What an equation adds to the held directions that no other holds: all of it, or a share.
@@ -118,7 +118,7 @@ impl Mechanism {
         self.assemble(&aside).ok().map(|solved| solved.at)
     }
 
-    fn motion(&self, scaled: &DVector<f64>, at: &Configuration) -> FreeMotion {
+    fn free_motion(&self, scaled: &DVector<f64>, at: &Configuration) -> FreeMotion {
         let mut coordinates = [0.0; COORDINATES];
         for (k, value) in scaled.iter().enumerate() {
             coordinates[UNKNOWNS[k]] = *value;
@@ -139,7 +139,7 @@ impl Mechanism {
         };
         FreeMotion {
             direction,
-            velocity: Twist::from_rates(&self.unscaled(coordinates), at),
+            velocity: Twist::from_rates(&self.unscaled(coordinates), &Axes::of(at)),
             rates: self.unscaled(coordinates),
         }
     }

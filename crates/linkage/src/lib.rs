@@ -9,7 +9,7 @@
 //! - [`Mechanism::fit`]: the pose of links that have other lengths than the drawing gives them;
 //! - [`Mechanism::walk`]: a whole sweep by continuation, staying on the assembly it started from;
 //! - [`Mechanism::freedom`]: what the links leave free, what they hold twice, and what they fight over;
-//! - [`Mechanism::twists`]: the first-order motion per unit of each drive;
+//! - [`Mechanism::twists`]: the first-order motion per unit of each drive; [`Mechanism::motion`]: also how it bends in ride;
 //! - [`Mechanism::strains`]: what every part has to give where they do not all fit, and with what force.
 //!
 //! Units are any consistent ones; this crate speaks of metres and radians. Axes are right-handed, Z is the driven height.
@@ -32,6 +32,7 @@ mod joint;
 mod link;
 mod mechanism;
 mod motion;
+mod rates;
 mod solve;
 pub mod tolerance;
 mod walk;
@@ -46,7 +47,7 @@ pub use freedom::{Direction, FreeMotion, Freedom};
 pub use joint::{Joint, JointId};
 pub use link::{Link, LinkId};
 pub use mechanism::{Mechanism, MechanismError};
-pub use motion::{Twist, Twists};
+pub use motion::{Acceleration, Motion, Twist, Twists};
 pub use solve::{Solved, Unsolved};
 pub use walk::Waypoint;
 pub use walk_end::{EndCause, WalkEnd};

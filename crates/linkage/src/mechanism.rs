@@ -255,11 +255,10 @@ impl Mechanism {
     /// Hands over every row in scaled coordinates: angle columns divided by the characteristic length, so that every entry is of order one.
     /// Not in order; the number says which. A loop rather than an iterator: this is where the time goes.
     #[inline(always)]
-    pub(crate) fn each_row(&self, at: &Configuration, mut visit: impl FnMut(usize, &Row)) {
-        let axes = Axes::of(at);
+    pub(crate) fn each_row(&self, at: &Configuration, axes: &Axes, mut visit: impl FnMut(usize, &Row)) {
         let per_scale = 1.0 / self.scale_m;
         for (four, numbers) in self.fours.iter().zip(self.plain.chunks(4)) {
-            let rows = four.rows(at, &axes, per_scale);
+            let rows = four.rows(at, axes, per_scale);
             for (k, &number) in numbers.iter().enumerate() {
                 let (gap_m, gradient) = (rows.gap_m[k], rows.gradient_of(k));
                 visit(number, &Row { gap_m, gradient });
@@ -272,10 +271,10 @@ impl Mechanism {
             visit(i, &row);
         };
         for &i in &self.hinged {
-            scaled(i, self.links[i].row(&self.cranks, at, &axes));
+            scaled(i, self.links[i].row(&self.cranks, at, axes));
         }
         for (i, joint) in self.joints.iter().enumerate() {
-            for (k, row) in joint.rows(at, &axes).into_iter().enumerate() {
+            for (k, row) in joint.rows(at, axes).into_iter().enumerate() {
                 scaled(self.links.len() + 3 * i + k, row);
             }
         }

@@ -3,10 +3,11 @@
 use thiserror::Error;
 
 use crate::closure::Row;
-use crate::configuration::{Configuration, Drive};
+use crate::configuration::{Axes, Configuration, Drive};
 use crate::factor::{Factored, solve};
 use crate::four::FourRows;
 use crate::mechanism::Mechanism;
+use crate::rates::{Moving, RowRate};
 use crate::tolerance;
 use crate::{COORDINATES, RIDE, ROLL, UNKNOWNS};
 
@@ -72,7 +73,7 @@ impl<const N: usize> Linearised<N> {
             system.take(&rows);
             return system;
         }
-        mechanism.each_row(at, |i, row| system.add(mechanism, method, i, row));
+        mechanism.each_row(at, &Axes::of(at), |i, row| system.add(mechanism, method, i, row));
         system.damp(method);
         system
     }
@@ -145,11 +146,11 @@ impl<const N: usize> Linearised<N> {
 
 impl<const N: usize> Driven<N> {
     /// The system at a pose; `None` where it is singular.
-    pub fn at(mechanism: &Mechanism, at: &Configuration) -> Option<Self> {
+    pub fn at(mechanism: &Mechanism, at: &Configuration, axes: &Axes) -> Option<Self> {
         let (mut ride, mut roll) = ([0.0; N], [0.0; N]);
         let mut system = Linearised::<N>::empty();
         let method = mechanism.method;
-        mechanism.each_row(at, |i, row| {
+        mechanism.each_row(at, axes, |i, row| {
             system.add(mechanism, method, i, row);
             match method {
                 Method::Exact => {
@@ -179,6 +180,34 @@ impl<const N: usize> Driven<N> {
         change[RIDE] = drive.z_m;
         change[ROLL] = drive.roll_rad;
         Some(change)
+    }
+
+    /// Second derivative of every coordinate along the path that a tangent leads into: the system's own change along it, solved for again.
+    pub fn bend(&self, mechanism: &Mechanism, moving: &Moving) -> Option<[f64; COORDINATES]> {
+        let mut right = [0.0; N];
+        let mut add = |i: usize, row: &RowRate| {
+            let (gap_rate, bend) = moving.gap_rates(row);
+            match mechanism.method {
+                Method::Exact => right[i] = bend,
+                // What is left of the gaps' own rates counts, in the direction that the gradient turns to.
+                Method::Elastic => {
+                    let (j, j_rate): ([f64; N], [f64; N]) = (unknowns(&row.gradient), unknowns(&row.gradient_rate));
+                    for a in 0..N {
+                        let per_scale = if UNKNOWNS[a] < 3 { 1.0 } else { 1.0 / mechanism.scale_m };
+                        right[a] += mechanism.weights[i] * per_scale * (j[a] * bend + j_rate[a] * gap_rate);
+                    }
+                }
+            }
+        };
+        for (i, link) in mechanism.links.iter().enumerate() {
+            add(i, &moving.link(link, &mechanism.cranks));
+        }
+        for (i, joint) in mechanism.joints.iter().enumerate() {
+            for (k, row) in moving.joint(joint).iter().enumerate() {
+                add(mechanism.links.len() + 3 * i + k, row);
+            }
+        }
+        spread(mechanism, &self.factored.solve(&right))
     }
 }
 

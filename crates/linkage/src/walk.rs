@@ -1,6 +1,6 @@
 //! Continuation: following one assembly of the mechanism through a sequence of drives.
 
-use crate::configuration::{Configuration, Drive};
+use crate::configuration::{Axes, Configuration, Drive};
 use crate::mechanism::Mechanism;
 use crate::solve::{Driven, Linearised, Solved, Unsolved, check_drive, close, moved};
 use crate::walk_end::{WalkEnd, between, explain};
@@ -158,7 +158,7 @@ impl<'m, const N: usize> Walker<'m, N> {
     fn predict(&self, step: Drive) -> Option<[f64; COORDINATES]> {
         self.history
             .predict(step)
-            .or_else(|| Driven::<N>::at(self.mechanism, &self.now.at)?.tangent(self.mechanism, step))
+            .or_else(|| Driven::<N>::at(self.mechanism, &self.now.at, &Axes::of(&self.now.at))?.tangent(self.mechanism, step))
     }
 
     fn check(&self, predicted: &Configuration, solved: &Solved) -> Result<[f64; COORDINATES], Unsolved> {

@@ -20,6 +20,7 @@ mod hand;
 pub mod layouts;
 pub mod measure;
 pub mod mechanism;
+pub mod placed;
 pub mod rail_line;
 pub mod setup;
 pub mod sideways;

@@ -1,11 +1,12 @@
 //! The sweep from laid out to full lift: poses, and what is read off each.
 
-use linkage::{Configuration, Drive, EndCause, WalkEnd, Waypoint};
+use linkage::{Configuration, Drive, EndCause, Twists, WalkEnd, Waypoint};
 use nalgebra::Vector3;
 
-use crate::driveline::ShaftPose;
+use crate::driveline::{Shaft, ShaftPose};
 use crate::first_order::FirstOrder;
 use crate::mechanism::{Part, RearEnd};
+use crate::placed::Placed;
 use crate::setup::Setup;
 use crate::springs::SpringPose;
 use crate::tyres::TyreGaps;
@@ -101,14 +102,14 @@ impl Travel {
         start: &Configuration,
         heights: impl Iterator<Item = f64>,
     ) -> Option<TravelEnd> {
-        let roll_rad = self.roll_rad;
+        let (roll_rad, reader) = (self.roll_rad, Reader::of(setup, rear_end));
         let drives = heights.map(|h| Drive {
             z_m: setup.axle_z_m(h),
             roll_rad,
         });
         let end = rear_end
             .mechanism
-            .walk(start, drives, |w| self.rows.push(Row::read(setup, rear_end, w)));
+            .walk(start, drives, |w| self.rows.push(reader.row(w)));
         end.map(|end| TravelEnd::read(setup, rear_end, end))
     }
 
@@ -155,6 +156,7 @@ impl RollSweep {
         };
         let half = poses.max(3) / 2;
         let most = setup.travel.one_wheel_up_rad.abs();
+        let reader = Reader::of(setup, rear_end);
         let walk = |rows: &mut Vec<Row>, sign: f64| {
             #[expect(clippy::cast_precision_loss, reason = "a few dozen poses at most")]
             let drives = (1..=half).map(|i| Drive {
@@ -163,7 +165,7 @@ impl RollSweep {
             });
             let end = rear_end
                 .mechanism
-                .walk(&level.at, drives, |w| rows.push(Row::read(setup, rear_end, w)));
+                .walk(&level.at, drives, |w| rows.push(reader.row(w)));
             end.map(|end| TravelEnd::read(setup, rear_end, end))
         };
         sweep.right_end = walk(&mut sweep.rows, -1.0);
@@ -186,7 +188,7 @@ pub fn pose(setup: &Setup, rear_end: &RearEnd, near: &Travel, height_m: f64, rol
     };
     let reached = rear_end.mechanism.walk_to(&start, drive);
     reached
-        .map(|w| Row::read(setup, rear_end, w))
+        .map(|w| Reader::of(setup, rear_end).row(w))
         .map_err(|end| TravelEnd::read(setup, rear_end, end))
 }
 
@@ -217,14 +219,31 @@ fn heights(setup: &Setup, poses: usize) -> Vec<f64> {
     (0..poses).map(height).collect()
 }
 
-impl Row {
-    fn read(setup: &Setup, rear_end: &RearEnd, waypoint: Waypoint) -> Self {
+/// Reads what there is to read off poses.
+struct Reader<'a> {
+    setup: &'a Setup,
+    rear_end: &'a RearEnd,
+    shaft: Option<Shaft>,
+}
+
+impl<'a> Reader<'a> {
+    fn of(setup: &'a Setup, rear_end: &'a RearEnd) -> Self {
+        Self {
+            setup,
+            rear_end,
+            shaft: Shaft::of(setup, &rear_end.ride),
+        }
+    }
+
+    fn row(&self, waypoint: Waypoint) -> Row {
+        let (setup, rear_end) = (self.setup, self.rear_end);
         let at = waypoint.at;
+        let axle = Placed::at(&at);
         let height_m = setup.height_m(at.origin_in_ground.z);
         let moved = at.origin_in_ground - rear_end.ride.origin_in_ground;
-        let pinion_to_frame_rad = pinion_to_frame(setup, &at);
-        let twists = rear_end.mechanism.twists(&at);
-        Self {
+        let pinion_to_frame_rad = pinion_to_frame(setup, &axle);
+        let (twists, spring) = self.moving(&at, &axle);
+        Row {
             height_m,
             roll_rad: at.roll_rad,
             at,
@@ -235,12 +254,24 @@ impl Row {
             pinion_to_frame_rad,
             pinion_to_ground_rad: pinion_to_frame_rad + setup.travel.rake_rad(height_m),
             first: FirstOrder::of(setup, &twists, &at),
-            shaft: ShaftPose::at(setup, &rear_end.ride, &at),
-            spring: SpringPose::at(setup, rear_end, &twists, &at),
-            tyres: TyreGaps::at(setup, &rear_end.ride, &at),
+            shaft: self.shaft.as_ref().and_then(|shaft| shaft.at(&axle)),
+            spring,
+            tyres: TyreGaps::at(setup, &axle),
         }
     }
 
+    /// Only springs ask how the motion bends.
+    fn moving(&self, at: &Configuration, axle: &Placed) -> (Twists, Option<SpringPose>) {
+        let mechanism = &self.rear_end.mechanism;
+        if self.setup.springs.is_none() {
+            return (mechanism.twists(at), None);
+        }
+        let motion = mechanism.motion(at);
+        (motion.twists, SpringPose::at(self.setup, &motion, axle))
+    }
+}
+
+impl Row {
     /// The axle at ride height, where every travel starts.
     #[must_use]
     pub fn at_ride(setup: &Setup, rear_end: &RearEnd) -> Self {
@@ -248,7 +279,7 @@ impl Row {
             at: rear_end.ride,
             misfit_m: rear_end.ride_misfit_m,
         };
-        Self::read(setup, rear_end, waypoint)
+        Reader::of(setup, rear_end).row(waypoint)
     }
 }
 
@@ -259,8 +290,8 @@ pub fn pinion_in_axle(setup: &Setup) -> Vector3<f64> {
     Vector3::new(cos, 0.0, sin)
 }
 
-fn pinion_to_frame(setup: &Setup, at: &Configuration) -> f64 {
-    let in_frame = at.ground_from_platform() * pinion_in_axle(setup);
+fn pinion_to_frame(setup: &Setup, axle: &Placed) -> f64 {
+    let in_frame = axle.frame_from_axle * pinion_in_axle(setup);
     in_frame.z.atan2(in_frame.x)
 }
 

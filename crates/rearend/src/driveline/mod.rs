@@ -5,8 +5,9 @@ pub mod remedy;
 pub mod speed;
 
 use linkage::Configuration;
-use nalgebra::{Unit, Vector3};
+use nalgebra::{Point3, Unit, Vector3};
 
+use crate::placed::Placed;
 use crate::setup::{Driveline, Setup};
 use crate::travel::pinion_in_axle;
 use joint::Chain;
@@ -67,26 +68,73 @@ struct Axes {
     length_m: f64,
 }
 
-impl Axes {
-    /// None where two joints are on one spot.
-    fn at(setup: &Setup, driveline: &Driveline, at: &Configuration) -> Option<Self> {
-        let frame_from_axle = at.ground_from_platform();
-        let pinion_joint = at.origin_in_ground + frame_from_axle * setup.pinion_joint_in_axle().coords;
+/// What of the shaft is the same at every pose.
+#[derive(Clone, Copy, Debug)]
+pub struct Shaft {
+    output: Vector3<f64>,
+    /// The front piece of a two-piece shaft, taken forward.
+    front: Option<Vector3<f64>>,
+    phase_rad: f64,
+    /// The front end of the piece that slides.
+    from: Point3<f64>,
+    /// Of the axle.
+    pinion_joint: Point3<f64>,
+    pinion: Vector3<f64>,
+    at_ride_m: f64,
+}
+
+impl Shaft {
+    /// `ride` is where the axle stands at ride height. `None` where the setup does not describe a shaft, or two of its joints on the frame
+    /// fall on one spot.
+    #[must_use]
+    pub fn of(setup: &Setup, ride: &Configuration) -> Option<Self> {
+        let driveline = setup.driveline.as_ref()?;
         let from = driveline.carrier.unwrap_or(driveline.output);
         let front = match driveline.carrier {
             Some(carrier) => Some(unit(driveline.output - carrier)?),
             None => None,
         };
-        let along = from - pinion_joint;
+        let pinion_joint = setup.pinion_joint_in_axle();
         Some(Self {
             output: output_axis(driveline),
             front,
-            rear: unit(along)?,
-            pinion: frame_from_axle * pinion_in_axle(setup),
-            length_m: along.norm(),
+            phase_rad: driveline.phase_rad,
+            from,
+            pinion_joint,
+            pinion: pinion_in_axle(setup),
+            at_ride_m: (from - ride.to_ground(pinion_joint)).norm(),
         })
     }
 
+    /// At a pose of the axle; `None` where the shaft's ends meet.
+    #[must_use]
+    pub fn at(&self, axle: &Placed) -> Option<ShaftPose> {
+        let axes = self.axes(axle)?;
+        let ([front_joint_rad, rear_joint_rad], carrier_joint_rad, residual_rad) = axes.turn(self.phase_rad);
+        Some(ShaftPose {
+            front_joint_rad,
+            carrier_joint_rad,
+            rear_joint_rad,
+            length_m: axes.length_m,
+            slip_m: axes.length_m - self.at_ride_m,
+            residual_rad,
+            non_uniformity: joint::non_uniformity(residual_rad),
+        })
+    }
+
+    fn axes(&self, axle: &Placed) -> Option<Axes> {
+        let along = self.from - axle.to_frame(self.pinion_joint);
+        Some(Axes {
+            output: self.output,
+            front: self.front,
+            rear: unit(along)?,
+            pinion: axle.frame_from_axle * self.pinion,
+            length_m: along.norm(),
+        })
+    }
+}
+
+impl Axes {
     /// Angles of the joints and what they leave.
     fn turn(&self, phase_rad: f64) -> ([f64; 2], Option<f64>, f64) {
         let mut chain = Chain::along(self.output);
@@ -106,20 +154,7 @@ impl ShaftPose {
     /// joints fall on one spot.
     #[must_use]
     pub fn at(setup: &Setup, ride: &Configuration, at: &Configuration) -> Option<Self> {
-        let driveline = setup.driveline.as_ref()?;
-        let axes = Axes::at(setup, driveline, at)?;
-        let ([front_joint_rad, rear_joint_rad], carrier_joint_rad, residual_rad) = axes.turn(driveline.phase_rad);
-        let from = driveline.carrier.unwrap_or(driveline.output);
-        let at_ride_m = (from - ride.to_ground(setup.pinion_joint_in_axle())).norm();
-        Some(Self {
-            front_joint_rad,
-            carrier_joint_rad,
-            rear_joint_rad,
-            length_m: axes.length_m,
-            slip_m: axes.length_m - at_ride_m,
-            residual_rad,
-            non_uniformity: joint::non_uniformity(residual_rad),
-        })
+        Shaft::of(setup, ride)?.at(&Placed::at(at))
     }
 
     /// Every joint with its working angle, front first.
@@ -145,7 +180,7 @@ impl ShaftPose {
 
 /// [`ShaftPose::residual_rad`] with the yokes of the rear piece in another phase.
 pub(crate) fn residual_rad(setup: &Setup, at: &Configuration, phase_rad: f64) -> Option<f64> {
-    let axes = Axes::at(setup, setup.driveline.as_ref()?, at)?;
+    let axes = Shaft::of(setup, at)?.axes(&Placed::at(at))?;
     Some(axes.turn(phase_rad).2)
 }
 

@@ -1,8 +1,10 @@
 //! The holes of the lower mount, side by side.
 
-use super::line::Nearby;
+use linkage::Motion;
+
 use super::{Reach, SpringPose, frequency_hz, in_series_n_per_m, preload_m, wheel_rate_n_per_m};
 use crate::mechanism::RearEnd;
+use crate::placed::Placed;
 use crate::setup::{Setup, SpringKind, Springs};
 use crate::travel::{Row, Travel};
 
@@ -37,10 +39,7 @@ pub fn compare_holes(setup: &Setup, rear_end: &RearEnd, level: &Travel) -> Vec<H
     let Some(springs) = &setup.springs else {
         return Vec::new();
     };
-    let near = |row: &Row| {
-        let twists = rear_end.mechanism.twists(&row.at);
-        Nearby::of(&rear_end.mechanism, &twists, &row.at)
-    };
+    let near = |row: &Row| (rear_end.mechanism.motion(&row.at), Placed::at(&row.at));
     let ride = near(&Row::at_ride(setup, rear_end));
     let end = |height_m: f64| {
         let row = level.nearest(height_m)?;
@@ -48,7 +47,7 @@ pub fn compare_holes(setup: &Setup, rear_end: &RearEnd, level: &Travel) -> Vec<H
     };
     let (low, high) = (end(setup.travel.laid_out_m), end(setup.travel.full_lift_m));
     let figures = |(hole, &mount)| {
-        let at = |near: &Nearby| SpringPose::in_hole(setup, springs, mount, near);
+        let at = |(motion, axle): &(Motion, Placed)| SpringPose::in_hole(setup, springs, mount, motion, axle);
         let poses = [low.as_ref().map(at), Some(at(&ride)), high.as_ref().map(at)];
         HoleFigures {
             hole,

@@ -12,12 +12,12 @@ mod holes;
 mod line;
 mod reach;
 
-use linkage::{Configuration, Twists};
+use linkage::Motion;
 use nalgebra::Point3;
 
-use crate::mechanism::RearEnd;
+use crate::placed::Placed;
 use crate::setup::{Setup, Side, SpringKind, Springs};
-use line::{Line, Nearby};
+use line::Line;
 
 pub use air::{ATMOSPHERE_PA, AirShape, EXPONENT, maker_rate_n_per_m};
 pub use coilover::{Coil, Stand, preload_m, stand};
@@ -112,20 +112,15 @@ pub struct SpringPose {
 impl SpringPose {
     /// At a solved pose of the axle. `None` where the setup describes no springs.
     ///
-    /// Rates follow the ride twist, the path that the bars leave to the axle; how it bends is taken from the twist a hair above.
+    /// Rates follow the ride twist, the path that the bars leave to the axle, and how that path bends.
     #[must_use]
-    pub fn at(setup: &Setup, rear_end: &RearEnd, twists: &Twists, at: &Configuration) -> Option<Self> {
+    pub fn at(setup: &Setup, motion: &Motion, axle: &Placed) -> Option<Self> {
         let springs = setup.springs.as_ref()?;
         let hole = springs.mount_in_axle()?;
-        Some(Self::in_hole(
-            setup,
-            springs,
-            hole,
-            &Nearby::of(&rear_end.mechanism, twists, at),
-        ))
+        Some(Self::in_hole(setup, springs, hole, motion, axle))
     }
 
-    fn in_hole(setup: &Setup, springs: &Springs, hole: Point3<f64>, near: &Nearby) -> Self {
+    fn in_hole(setup: &Setup, springs: &Springs, hole: Point3<f64>, motion: &Motion, axle: &Placed) -> Self {
         // The left one is described, but nothing stops a Y of the other sign.
         let sides = if hole.y < 0.0 {
             [Side::Mirrored, Side::Drawn]
@@ -134,7 +129,7 @@ impl SpringPose {
         };
         let [left, right] = [(sides[0], 0.5), (sides[1], -0.5)].map(|(side, of_track)| {
             let (top, bottom) = (side.of(springs.mount_in_frame), side.of(hole));
-            SideSpring::of(springs, &Line::of(near, top, bottom, of_track * setup.track_m()))
+            SideSpring::of(springs, &Line::of(axle, motion, top, bottom, of_track * setup.track_m()))
         });
         Self { left, right }
     }

@@ -15,9 +15,9 @@ pub mod size;
 mod tightest;
 pub mod width;
 
-use linkage::Configuration;
-use nalgebra::{Point3, Vector3};
+use nalgebra::Point3;
 
+use crate::placed::Placed;
 use crate::rail_line::lift_m;
 use crate::setup::{Body, Rails, Setup};
 use form::Tyre;
@@ -70,17 +70,15 @@ pub struct TyreGaps {
 }
 
 impl TyreGaps {
-    /// At a pose of the axle; `ride` is where it stands at ride height. The rails are always described, so there always is an answer.
+    /// At a pose of the axle. The rails are always described, so there always is an answer.
     #[must_use]
-    pub fn at(setup: &Setup, _ride: &Configuration, at: &Configuration) -> Option<Self> {
-        // The axle's Y, whatever its pitch: `R = Rz(yaw) Rx(roll) Ry(pitch)`.
-        let ((sin_yaw, cos_yaw), (sin_roll, cos_roll)) = (at.yaw_rad.sin_cos(), at.roll_rad.sin_cos());
-        let axis = Vector3::new(-sin_yaw * cos_roll, cos_yaw * cos_roll, sin_roll);
+    pub fn at(setup: &Setup, axle: &Placed) -> Option<Self> {
+        let axis = axle.tube_axis();
         let out_m = setup.track_m() / 2.0;
         let reach_x_m = setup.wheels.tyre_m / 2.0 + out_m * axis.x.abs();
-        let rail = RailBand::beside(&setup.rails, at.origin_in_ground.x, reach_x_m);
+        let rail = RailBand::beside(&setup.rails, axle.origin.x, reach_x_m);
         let gaps = |side: Hand| {
-            let centre = at.origin_in_ground + axis * (side.sign() * out_m);
+            let centre = axle.origin + axis * (side.sign() * out_m);
             SideGaps::of(setup, side, &Tyre::new(&setup.wheels, centre, axis), rail)
         };
         Some(Self {
