@@ -110,6 +110,7 @@ struct System<'a, const N: usize> {
 }
 
 impl<'a, const N: usize> System<'a, N> {
+    #[inline]
     fn at(mechanism: &'a Mechanism, at: &'a Configuration) -> Self {
         let axes = Axes::of(at);
         Self {

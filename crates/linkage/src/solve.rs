@@ -146,6 +146,7 @@ impl<const N: usize> Linearised<N> {
 
 impl<const N: usize> Driven<N> {
     /// The system at a pose; `None` where it is singular.
+    #[inline]
     pub fn at(mechanism: &Mechanism, at: &Configuration, axes: &Axes) -> Option<Self> {
         let (mut ride, mut roll) = ([0.0; N], [0.0; N]);
         let mut system = Linearised::<N>::empty();

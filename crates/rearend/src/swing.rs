@@ -73,9 +73,13 @@ pub(crate) fn swings(setup: &Setup, solved: &Solved) -> Vec<Swing> {
                     JointKind::RodEnd => lean.ends[end],
                     JointKind::Rubber | JointKind::Polyurethane => lean.ends[end] - first.ends[end],
                 };
-                swing.take(out.hypot(twist), row);
+                swing.take(out * out + twist * twist, row);
             }
         }
+    }
+    // Compared as squares, which is most of what there is to do.
+    for swing in &mut swings {
+        swing.most_rad = swing.most_rad.sqrt();
     }
     swings
 }
@@ -93,9 +97,9 @@ fn fresh(setup: &Setup, part: Part, bolts: &[BoltLine; 2]) -> [Swing; 2] {
 }
 
 impl Swing {
-    fn take(&mut self, lean_rad: f64, row: &Row) {
-        if lean_rad > self.most_rad {
-            self.most_rad = lean_rad;
+    fn take(&mut self, squared: f64, row: &Row) {
+        if squared > self.most_rad {
+            self.most_rad = squared;
             self.height_m = row.height_m;
             self.roll_rad = row.roll_rad;
         }
@@ -132,24 +136,28 @@ pub(crate) fn crank_swing(solved: &Solved) -> Option<CrankSwing> {
     let mut swing = CrankSwing {
         least_rad: 0.0,
         most_rad: 0.0,
-        margin_rad: f64::INFINITY,
+        margin_rad: 0.0,
         link: Part::WattLeft,
         height_m: 0.0,
     };
+    let links = [Part::WattLeft, Part::WattRight].map(|part| rear_end.link(part).map(|link| (part, link)));
+    let [Some(left), Some(right)] = links else { return None };
+    // An angle between lines is smallest where its cosine is largest.
+    let mut straightest = 0.0;
     for row in solved.all_rows() {
         let turned = row.at.crank_rad[0] - ride_rad;
         swing.least_rad = swing.least_rad.min(turned);
         swing.most_rad = swing.most_rad.max(turned);
         let pivot = crank.pivot_in_ground(&row.at);
-        for part in [Part::WattLeft, Part::WattRight] {
-            let link = rear_end.link(part)?;
+        for (part, link) in [left, right] {
             let [end, joint] = rear_end.mechanism.ends_in_ground(link, &row.at);
-            let cos = (joint - pivot).normalize().dot(&(end - joint).normalize());
-            let margin = cos.abs().clamp(0.0, 1.0).acos();
-            if margin < swing.margin_rad {
-                (swing.margin_rad, swing.link, swing.height_m) = (margin, part, row.height_m);
+            let cos = (joint - pivot).normalize().dot(&(end - joint).normalize()).abs();
+            if cos > straightest {
+                straightest = cos;
+                (swing.link, swing.height_m) = (part, row.height_m);
             }
         }
     }
+    swing.margin_rad = straightest.min(1.0).acos();
     Some(swing)
 }

@@ -17,8 +17,11 @@ pub fn rough(setup: &Setup, solved: &Solved) -> Vec<Near> {
     let wanted_m = setup.limits.clearance_m;
     let mut tightest_m = f64::INFINITY;
     let mut found: Vec<Near> = Vec::new();
-    for pair in &scene.pairs {
+    for (apart_m, pair) in by_boxes(&scene, &poses) {
         // Farther than the nearest and than what is wanted is of no interest.
+        if apart_m > tightest_m.max(wanted_m) {
+            break;
+        }
         if let Some(near) = nearest(&scene, pair, &poses, tightest_m.max(wanted_m)) {
             tightest_m = tightest_m.min(near.gap_m);
             found.push(near);
@@ -63,6 +66,25 @@ impl<'a> Pose<'a> {
         let bounds = scene.movers.all.iter().filter_map(|m| around(run(m, &posed))).collect();
         Self { row, posed, bounds }
     }
+
+    fn boxes_apart_m(&self, scene: &Scene, pair: &Pair) -> f64 {
+        let other = match pair.other {
+            Other::Fixed(i) => &scene.fixed[i].bounds,
+            Other::Mover(i) => &self.bounds[i],
+        };
+        self.bounds[pair.mover].apart_m(other)
+    }
+}
+
+/// Every pair with the least that the boxes around both are apart, nearest first: so that few are looked at more closely.
+fn by_boxes<'a>(scene: &'a Scene, poses: &[Pose]) -> Vec<(f64, &'a Pair)> {
+    let apart_m = |pair: &Pair| {
+        let apart = poses.iter().map(|pose| pose.boxes_apart_m(scene, pair));
+        apart.fold(f64::INFINITY, f64::min)
+    };
+    let mut pairs: Vec<_> = scene.pairs.iter().map(|pair| (apart_m(pair), pair)).collect();
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+    pairs
 }
 
 fn nearest(scene: &Scene, pair: &Pair, poses: &[Pose], within_m: f64) -> Option<Near> {
@@ -73,11 +95,7 @@ fn nearest(scene: &Scene, pair: &Pair, poses: &[Pose], within_m: f64) -> Option<
         if limit_m < 0.0 && best.is_some() {
             break;
         }
-        let other = match pair.other {
-            Other::Fixed(i) => &scene.fixed[i].bounds,
-            Other::Mover(i) => &pose.bounds[i],
-        };
-        let apart_m = pose.bounds[pair.mover].apart_m(other);
+        let apart_m = pose.boxes_apart_m(scene, pair);
         if apart_m > 0.0 && apart_m >= limit_m {
             continue;
         }

@@ -60,7 +60,7 @@ fn inner_slope((h0, m0): (f64, f64), (h1, m1): (f64, f64)) -> f64 {
         return 0.0;
     }
     let (w0, w1) = (2.0 * h1 + h0, h1 + 2.0 * h0);
-    (w0 + w1) / (w0 / m0 + w1 / m1)
+    (w0 + w1) * m0 * m1 / (w0 * m1 + w1 * m0)
 }
 
 /// The slope of the parabola through the three points at an end, bent no further than keeps the curve from overshooting.

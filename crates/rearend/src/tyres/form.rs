@@ -105,7 +105,7 @@ impl Sidewall {
 
     /// Height of the outermost point: below the centre where the axis points up on this side. Upright, all of the flat is.
     fn outermost_z_m(&self) -> f64 {
-        let slope = self.up.hypot(self.along);
+        let slope = (self.up * self.up + self.along * self.along).sqrt();
         let down = if slope > 0.0 { self.up / slope } else { 0.0 };
         self.corner_m * self.up - self.flat_m * self.out * down
     }
