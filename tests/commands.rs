@@ -5,6 +5,8 @@
     reason = "a test may stop at the first thing that is not as it should be"
 )]
 
+#[path = "commands/around.rs"]
+mod around;
 #[path = "commands/findings.rs"]
 mod findings;
 #[path = "support/look.rs"]
@@ -15,5 +17,7 @@ mod picture;
 mod refusals;
 #[path = "commands/shell.rs"]
 mod shell;
+#[path = "commands/table.rs"]
+mod table;
 #[path = "commands/travel.rs"]
 mod travel;

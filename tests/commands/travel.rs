@@ -5,6 +5,7 @@ use std::fs;
 use tests::parallelogram;
 
 use crate::shell::{Shell, demo, demo_setup};
+use crate::table::{Table, assert_all_near};
 
 /// The columns that every table has, and their order.
 const COLUMNS: &str = "height_mm,roll_deg,shift_mm,fore_aft_mm,axle_steer_deg,pinion_to_frame_deg,pinion_to_ground_deg,\
@@ -12,45 +13,6 @@ const COLUMNS: &str = "height_mm,roll_deg,shift_mm,fore_aft_mm,axle_steer_deg,pi
 
 /// How well a pose is solved, mm.
 const POSE_MM: f64 = 1e-5;
-
-/// A table: names of the columns, and rows of what stands in them.
-struct Table {
-    columns: Vec<String>,
-    rows: Vec<Vec<String>>,
-}
-
-impl Table {
-    fn read(text: &str) -> Self {
-        let mut reader = csv::Reader::from_reader(text.as_bytes());
-        let fields = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect();
-        Self {
-            columns: fields(reader.headers().expect("a header")),
-            rows: reader
-                .records()
-                .map(|r| fields(&r.expect("a row of the header's length")))
-                .collect(),
-        }
-    }
-
-    fn column(&self, name: &str) -> Vec<f64> {
-        let place = self.columns.iter().position(|c| c == name);
-        let place = place.unwrap_or_else(|| panic!("there is no column {name}"));
-        self.rows
-            .iter()
-            .map(|row| row[place].parse().expect("a number"))
-            .collect()
-    }
-}
-
-fn assert_all_near(name: &str, values: &[f64], expected: &[f64], tolerance: f64) {
-    assert_eq!(values.len(), expected.len(), "{name}");
-    for (row, (value, expected)) in values.iter().zip(expected).enumerate() {
-        assert!(
-            (value - expected).abs() < tolerance,
-            "{name} in row {row}: {value}, expected {expected}"
-        );
-    }
-}
 
 #[test]
 fn the_table_has_its_columns_and_61_rising_heights() {
