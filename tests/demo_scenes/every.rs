@@ -120,3 +120,26 @@ fn every_scene_says_where_its_weight_is() {
         assert!((0.35..=0.45).contains(&balance.rear_braking), "{}", demo.file_name);
     }
 }
+
+/// What a sentence names, of the things that have a name of their own, lights up when it is pointed at.
+#[test]
+fn what_a_sentence_names_lights_up() {
+    for demo in &demo::ALL {
+        let setup = setup(demo);
+        let answers = Answers::of(&setup);
+        for finding in &answers.findings {
+            let sentence = finding.sentence(&setup, Units::Millimetres);
+            let lit = finding.lit().solids;
+            let names: Vec<_> = lit.iter().map(|s| s.name(&setup, Units::Millimetres)).collect();
+            for words in ["tyre", "coilovers", "shaft's joints", "exhaust"] {
+                let named = sentence.contains(words);
+                let lights = match words {
+                    "coilovers" => names.iter().any(|n| n.contains("spring")),
+                    "shaft's joints" => names.iter().any(|n| n.contains("shaft")),
+                    _ => names.iter().any(|n| n.contains(words)),
+                };
+                assert!(!named || lights, "{}: {sentence}: {names:?}", demo.file_name);
+            }
+        }
+    }
+}

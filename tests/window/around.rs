@@ -75,5 +75,13 @@ fn an_exhaust_through_the_panhards_path_is_found_where_it_touches() {
     window.settle();
     let findings = window.findings();
     let touches = |f: &&String| f.contains("panhard bar") && f.contains("exhaust") && f.contains("runs into");
-    assert!(findings.iter().any(|f| touches(&f)), "{findings:?}");
+    let found = findings.iter().find(touches).unwrap_or_else(|| panic!("{findings:?}"));
+
+    // Following it goes to where it is, and lights both.
+    window.click(found);
+    let there = window.wait_for("both lit up", |shown| !shown.lit.is_empty());
+    assert_eq!(there.lit, ["the panhard bar", "the exhaust"]);
+    // Once the exhaust is back where it was, there is nothing to point at.
+    window.hands.key("ctrl+z");
+    window.wait_for("nothing lit any more", |shown| shown.lit.is_empty());
 }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use bevy::prelude::Resource;
 use panels::{Act, Action, Dialog, PathPurpose, Quantity};
-use rearend::mechanism::Part;
+use rearend::findings::Lit;
 use rearend::travel::Row;
 use shop::{Bench, Command, Notice, Stand, Surveyor};
 use stage::Quality;
@@ -67,8 +67,8 @@ pub struct Desk {
     pub surveyor: Surveyor,
     pub stage: StagePane,
     pub dialog: Option<Dialog>,
-    /// The part a finding points at.
-    pub lit: Option<Part>,
+    /// What a finding points at, and the revision that it was found in.
+    lit: (Lit, u64),
     pub see: See,
     /// The card that lies open beside the mount's.
     pub card: Option<Card>,
@@ -98,7 +98,7 @@ impl Desk {
             bench,
             surveyor: Surveyor::default(),
             dialog: None,
-            lit: None,
+            lit: (Lit::default(), 0),
             see: See {
                 ghosts: false,
                 wheels: true,
@@ -113,6 +113,16 @@ impl Desk {
             playing: None,
             held_up: None,
             errands: Vec::new(),
+        }
+    }
+
+    /// What a finding points at: nothing any more once the setup has changed.
+    pub fn lit(&self) -> Lit {
+        let (lit, revision) = &self.lit;
+        if *revision == self.bench.document().revision() {
+            lit.clone()
+        } else {
+            Lit::default()
         }
     }
 
@@ -137,7 +147,7 @@ impl Desk {
         match act {
             Act::Do(command) => self.run(command),
             Act::Choose(action) => self.choose(action),
-            Act::Light(part) => self.lit = part,
+            Act::Light(lit) => self.lit = (lit, self.bench.document().revision()),
             Act::Strips(strips) => self.strips = strips,
             Act::Quality(which) => {
                 if let Some(quality) = Quality::ALL.get(which) {

@@ -4,6 +4,7 @@ use egui::Pos2;
 use nalgebra::Point3;
 use panels::Mark;
 use rearend::answers::Solved;
+use rearend::clearance::Near;
 use rearend::first_order::InstantCentre;
 use rearend::mechanism::Part;
 use rearend::setup::{BarId, Role, Setup, Side};
@@ -16,6 +17,10 @@ use crate::stage_pane::StagePane;
 /// Farther away than this a centre is off every screen.
 const FAR_M: f64 = 30.0;
 
+/// A pose within this of another is the same.
+const THERE_M: f64 = 1e-4;
+const THERE_RAD: f64 = 1e-4;
+
 /// All marks at a pose.
 pub fn marks(pane: &StagePane, bench: &Bench, row: &Row) -> Vec<Mark> {
     let Ok(solved) = &bench.document().answers().solved else {
@@ -26,6 +31,25 @@ pub fn marks(pane: &StagePane, bench: &Bench, row: &Row) -> Vec<Mark> {
     marks.extend(centres(bench.setup(), &solved.level.rows, row, &place));
     marks.extend(shared(solved, bench.setup(), row, &place));
     marks
+}
+
+/// Where two things come nearest to each other, while the truck stands where they do.
+pub fn tight_place(pane: &StagePane, bench: &Bench, row: &Row, near: &Near) -> Option<Mark> {
+    let there = (row.height_m - near.height_m).abs() < THERE_M && (row.roll_rad - near.roll_rad).abs() < THERE_RAD;
+    if !there {
+        return None;
+    }
+    let place = |in_frame| pane.place_of(bench.setup(), row, in_frame);
+    let words = if near.gap_m < 0.0 {
+        format!("{} into each other", bench.units().length(-near.gap_m))
+    } else {
+        format!("{} apart", bench.units().length(near.gap_m))
+    };
+    Some(Mark {
+        line: near.points.iter().copied().filter_map(place).collect(),
+        cross: place(nalgebra::center(&near.points[0], &near.points[1])),
+        words,
+    })
 }
 
 fn instant_centre(row: &Row) -> Option<Point3<f64>> {

@@ -79,6 +79,7 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
         "roll_steer_at_ride": at_ride.map(|row| row.first.roll_steer),
         "out_of_square_mm": solved.map(|s| s.stance.out_of_square_m * 1e3),
         "joints_at_ride_deg": at_ride.and_then(|row| row.shaft).map(|s| [s.front_joint_rad, s.rear_joint_rad].map(f64::to_degrees)),
+        "lit": desk.lit().solids.iter().map(|s| s.name(bench.setup(), bench.units())).collect::<Vec<_>>(),
         "surveyed": bench.surveyed().is_some(),
         "findings": bench.findings().iter().map(|f| f.sentence(bench.setup(), bench.units())).collect::<Vec<_>>(),
         "notice": bench.notice().map(|n| match n { Notice::Done(text) | Notice::Refused(text) => text }),
@@ -109,7 +110,9 @@ fn controls(tree: Option<&accesskit::TreeUpdate>) -> Value {
             let place = node.bounds()?;
             let middle = [f64::midpoint(place.x0, place.x1), f64::midpoint(place.y0, place.y1)];
             let beside = || node.labelled_by().first().and_then(said);
-            Some((node.label().or_else(beside)?, middle))
+            // A sentence that can be clicked is its own name.
+            let sentence = || node.value().filter(|_| node.role() == accesskit::Role::Label);
+            Some((node.label().or_else(sentence).or_else(beside)?, middle))
         })
         .collect();
     // They come in no order, and another order is no other state.

@@ -216,7 +216,7 @@ fn draw(
     });
     let Some((ctx, new_glyphs)) = ctx else { return };
     // The pointer that rests on a finding lights its part once.
-    acts.retain(|act| !matches!(act, Act::Light(part) if *part == desk.lit));
+    acts.retain(|act| !matches!(act, Act::Light(lit) if *lit == desk.lit()));
     // What egui uploads is there one frame later.
     did |= new_glyphs || !acts.is_empty();
     for act in acts {
@@ -295,11 +295,13 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
         };
         let view = [desk.stage.view_words(), path_words].join("\n");
         let words = [HINT, view.trim_end()];
-        let marks = if desk.see.centres {
+        let mut marks = if desk.see.centres {
             marks::marks(&desk.stage, &desk.bench, &row)
         } else {
             Vec::new()
         };
+        let near = desk.lit().near;
+        marks.extend(near.and_then(|near| marks::tight_place(&desk.stage, &desk.bench, &row, &near)));
         let over = overlay(&desk.stage, &desk.bench, &handles, &path, &marks, words);
         let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
         stage.set_clip_rect(pane);
@@ -417,7 +419,7 @@ struct Told {
     revision: u64,
     name: String,
     stand: shop::Stand,
-    lit: Option<rearend::mechanism::Part>,
+    lit: rearend::findings::Lit,
     see: crate::desk::See,
     swimming: Option<f64>,
 }
@@ -428,7 +430,7 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         revision: desk.bench.document().revision(),
         name: desk.bench.setup().name.clone(),
         stand: desk.bench.stand(),
-        lit: desk.lit,
+        lit: desk.lit(),
         see: desk.see,
         swimming: desk.swimming,
     };
@@ -436,7 +438,7 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         return;
     }
     if let Some(mut shown) = Shown::of(&desk.bench) {
-        shown.lit = desk.lit;
+        shown.lit = desk.lit().solids;
         shown.wheels = desk.see.wheels;
         shown.body = desk.see.body;
         if let Some(row) = desk.swimming.and_then(|_| desk.shown_row()) {

@@ -156,9 +156,9 @@ impl<'m, const N: usize> Walker<'m, N> {
 
     /// By differences of the steps before, where they were equal; else along the tangent.
     fn predict(&self, step: Drive) -> Option<[f64; COORDINATES]> {
-        self.history
-            .predict(step)
-            .or_else(|| Driven::<N>::at(self.mechanism, &self.now.at, &Axes::of(&self.now.at))?.tangent(self.mechanism, step))
+        self.history.predict(step).or_else(|| {
+            Driven::<N>::at(self.mechanism, &self.now.at, &Axes::of(&self.now.at))?.tangent(self.mechanism, step)
+        })
     }
 
     fn check(&self, predicted: &Configuration, solved: &Solved) -> Result<[f64; COORDINATES], Unsolved> {

@@ -161,10 +161,19 @@ const BEND_AGREEMENT: f64 = 1e-5;
 /// The acceleration, and what the twists at two places on either side make of it.
 fn bend_is_near(found: &Motion, before: &Twist, after: &Twist) -> Result<(), TestCaseError> {
     let per = 1.0 / (2.0 * BEND_STEP);
-    let (linear, angular) = ((after.linear - before.linear) * per, (after.angular - before.angular) * per);
-    let off = (found.ride.linear - linear).norm().max((found.ride.angular - angular).norm());
+    let (linear, angular) = (
+        (after.linear - before.linear) * per,
+        (after.angular - before.angular) * per,
+    );
+    let off = (found.ride.linear - linear)
+        .norm()
+        .max((found.ride.angular - angular).norm());
     let allowed = BEND_AGREEMENT * (1.0 + angular.norm());
-    prop_assert!(off <= allowed, "off by {off:e}: {:?}, by differences {linear:?} {angular:?}", found.ride);
+    prop_assert!(
+        off <= allowed,
+        "off by {off:e}: {:?}, by differences {linear:?} {angular:?}",
+        found.ride
+    );
     Ok(())
 }
 
@@ -215,8 +224,15 @@ proptest! {
 /// A point that goes round with the origin standing still is drawn to it.
 #[test]
 fn a_point_that_turns_is_drawn_inwards() {
-    let twist = Twist { linear: Vector3::zeros(), angular: Vector3::z() * 2.0, cranks: [0.0; 2] };
-    let steady = Acceleration { linear: Vector3::zeros(), angular: Vector3::zeros() };
+    let twist = Twist {
+        linear: Vector3::zeros(),
+        angular: Vector3::z() * 2.0,
+        cranks: [0.0; 2],
+    };
+    let steady = Acceleration {
+        linear: Vector3::zeros(),
+        angular: Vector3::zeros(),
+    };
     assert_eq!(steady.of(&twist, Vector3::x()), Vector3::x() * -4.0);
 }
 

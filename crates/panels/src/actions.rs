@@ -1,7 +1,7 @@
 //! Everything a menu entry or key can do: one list gives text, tooltip and shortcut.
 
 use egui::{Key, KeyboardShortcut, Modifiers};
-use rearend::mechanism::Part;
+use rearend::findings::Lit;
 use shop::Command;
 
 /// What the user did, for the application to carry out.
@@ -11,8 +11,8 @@ pub enum Act {
     Do(Command),
     /// A menu entry or key.
     Choose(Action),
-    /// Light a part up, or none.
-    Light(Option<Part>),
+    /// Light something up, or nothing.
+    Light(Lit),
     /// Show these strips besides those that are always there.
     Strips(Vec<crate::Quantity>),
     /// Draw the stage with this much detail (place in the list of levels).

@@ -71,7 +71,8 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
             .map(|r| 34.0 + 6.4 * f32::from(u16::try_from(r.label().len()).unwrap_or(u16::MAX)))
             .sum();
         let room = (ui.available_width() - buttons).max(160.0);
-        let goes = finding.height_m.is_some() || finding.part.is_some();
+        let lit = finding.lit();
+        let goes = finding.height_m.is_some() || !lit.is_empty();
         let text = egui::Label::new(egui::RichText::new(sentence).color(Inks::of(ui).ink))
             .wrap()
             .sense(if goes { Sense::click() } else { Sense::hover() });
@@ -87,8 +88,8 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
         } else {
             shown.inner
         };
-        if label.hovered() && finding.part.is_some() {
-            acts.push(Act::Light(finding.part));
+        if label.hovered() && !lit.is_empty() {
+            acts.push(Act::Light(lit.clone()));
         }
         if goes && label.clicked() {
             acts.extend(finding.height_m.map(|height_m| {
@@ -97,7 +98,7 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
                     roll_rad: finding.roll_rad.unwrap_or(bench.stand().roll_rad),
                 }))
             }));
-            acts.push(Act::Light(finding.part));
+            acts.push(Act::Light(lit));
         }
         for remedy in &finding.remedies {
             if ui.button(remedy.label()).clicked() {

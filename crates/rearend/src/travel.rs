@@ -163,9 +163,7 @@ impl RollSweep {
                 z_m: level.at.origin_in_ground.z,
                 roll_rad: sign * most * i as f64 / half as f64,
             });
-            let end = rear_end
-                .mechanism
-                .walk(&level.at, drives, |w| rows.push(reader.row(w)));
+            let end = rear_end.mechanism.walk(&level.at, drives, |w| rows.push(reader.row(w)));
             end.map(|end| TravelEnd::read(setup, rear_end, end))
         };
         sweep.right_end = walk(&mut sweep.rows, -1.0);

@@ -3,6 +3,7 @@
 use bevy::light::NotShadowCaster;
 use bevy::math::Affine3A;
 use bevy::prelude::*;
+use rearend::clearance::{Hand, Solid as Named};
 use rearend::setup::{Body, Driveline, KeepClear, KeepClearShape, Rails, Setup};
 
 use crate::convert;
@@ -11,6 +12,7 @@ use crate::links::place;
 use crate::paint::{Paint, Paints};
 use crate::shaft::{BEARING_M, output_direction};
 use crate::shape::{self, BEARING_REACH_M, BodySide, Solid, TAIL_MOUNT_DROP_M, TAIL_MOUNT_M};
+use crate::truck::Known;
 
 /// A piece of what stands around the axle.
 #[derive(Component)]
@@ -68,8 +70,8 @@ impl Builder<'_, '_, '_> {
         if let Some(body) = &setup.body {
             self.body(body);
         }
-        for thing in &setup.keep_clear {
-            self.keep_clear(&thing.shape);
+        for (i, thing) in setup.keep_clear.iter().enumerate() {
+            self.keep_clear(Named::KeepClear(i), &thing.shape);
         }
     }
 
@@ -92,13 +94,14 @@ impl Builder<'_, '_, '_> {
     }
 
     /// Something that is only a line or a sheet.
-    fn sketch(&mut self, solid: &Solid, paint: Paint) -> Option<Entity> {
+    fn sketch(&mut self, known: Named, solid: &Solid, paint: Paint) -> Option<Entity> {
         if solid.is_empty() {
             return None;
         }
         let mesh = self.meshes.add(mesh(solid));
         let piece = self.spawn(mesh, paint, Affine3A::IDENTITY);
-        self.commands.entity(piece).insert(NotShadowCaster);
+        let known = Known { solid: known, paint };
+        self.commands.entity(piece).insert((NotShadowCaster, known));
         Some(piece)
     }
 
@@ -109,7 +112,12 @@ impl Builder<'_, '_, '_> {
         let tail = self
             .fittings
             .made("transmission", [0.0; 3], self.meshes, shape::transmission_tail);
-        self.spawn(tail, Paint::Housing, at);
+        let tail = self.spawn(tail, Paint::Housing, at);
+        let known = Known {
+            solid: Named::Transmission,
+            paint: Paint::Housing,
+        };
+        self.commands.entity(tail).insert(known);
         // The mount stands upright, on a beam that is as low as the rails let it be.
         let seat = at.transform_point3(Vec3::new(TAIL_MOUNT_M, 0.0, -0.078));
         let high = TAIL_MOUNT_DROP_M - 0.078;
@@ -162,7 +170,7 @@ impl Builder<'_, '_, '_> {
         let half = convert::scalar(body.lip_to_lip_m / 2.0);
         let tub = body.tub_to_tub_m.map(|m| convert::scalar(m / 2.0));
         let (x, opening) = (convert::scalar(body.opening_x_m), convert::scalar(body.opening_m));
-        for sign in [1.0, -1.0] {
+        for (sign, hand) in [(1.0, Hand::Left), (-1.0, Hand::Right)] {
             let side = BodySide {
                 lip_y: left + sign * half,
                 lip_z: convert::scalar(body.lip_z_m),
@@ -176,33 +184,33 @@ impl Builder<'_, '_, '_> {
             };
             let (sheet, edge) = shape::wheel_tub(&side);
             let lines = [
-                (shape::fender_lip(&side), Paint::BodyLine),
-                (shape::bed_floor(&side, left), Paint::BodyLine),
-                (edge, Paint::BodyLine),
-                (sheet, Paint::Tub),
+                (Named::Lip(hand), shape::fender_lip(&side), Paint::BodyLine),
+                (Named::BedFloor, shape::bed_floor(&side, left), Paint::BodyLine),
+                (Named::Tub(hand), edge, Paint::BodyLine),
+                (Named::Tub(hand), sheet, Paint::Tub),
             ];
-            for (solid, paint) in lines {
-                if let Some(piece) = self.sketch(&solid, paint) {
+            for (known, solid, paint) in lines {
+                if let Some(piece) = self.sketch(known, &solid, paint) {
                     self.commands.entity(piece).insert(BodyPart);
                 }
             }
         }
     }
 
-    fn keep_clear(&mut self, thing: &KeepClearShape) {
+    fn keep_clear(&mut self, known: Named, thing: &KeepClearShape) {
         match thing {
             KeepClearShape::Box { from, to } => {
                 let (from, to) = (convert::point(*from), convert::point(*to));
                 let block = shape::cuboid(from - to, 0.0).translated((from + to) * 0.5);
-                self.sketch(&block, Paint::KeepClear);
-                self.sketch(&shape::box_edges(from, to), Paint::KeepClearLine);
+                self.sketch(known, &block, Paint::KeepClear);
+                self.sketch(known, &shape::box_edges(from, to), Paint::KeepClearLine);
             }
             KeepClearShape::Tube { along, tube_m } => {
                 let radius = convert::scalar(tube_m / 2.0);
                 let runs: Vec<Vec3> = along.iter().copied().map(convert::point).collect();
                 let path = shape::bent(&runs, radius * 3.0);
-                self.sketch(&shape::pipe(&path, radius, 24), Paint::KeepClear);
-                self.sketch(&hatching(&path, radius), Paint::KeepClearLine);
+                self.sketch(known, &shape::pipe(&path, radius, 24), Paint::KeepClear);
+                self.sketch(known, &hatching(&path, radius), Paint::KeepClearLine);
             }
         }
     }

@@ -4,6 +4,7 @@ use bevy::math::Affine3A;
 use bevy::prelude::*;
 use linkage::{Configuration, LinkId};
 use nalgebra::Point3;
+use rearend::clearance::Solid;
 use rearend::mechanism::{BoltLine, Part, RearEnd};
 use rearend::setup::{BarEnd, Carrier, Ends, Mount, Role, Setup, Side, Watt};
 
@@ -43,7 +44,7 @@ pub(crate) struct Held {
 pub(crate) struct Links<'a> {
     pub setup: &'a Setup,
     pub at: Configuration,
-    pub lit: Option<Part>,
+    pub lit: &'a [Solid],
     pub fittings: &'a mut Fittings,
     pub meshes: &'a mut Assets<Mesh>,
 }
@@ -67,11 +68,30 @@ impl Links<'_> {
             }
         }
         if let Some(watt) = &self.setup.watt {
-            self.crank(watt, &mut pieces);
+            self.named(Solid::Crank, &mut pieces, |links, pieces| links.crank(watt, pieces));
         }
-        self.shaft(&rear_end.ride, &mut pieces);
+        self.named(Solid::Shaft, &mut pieces, |links, pieces| {
+            links.shaft(&rear_end.ride, pieces);
+        });
         self.springs(&mut pieces);
         pieces
+    }
+
+    /// What is drawn is one thing, and lights up as one.
+    pub(crate) fn named<T>(
+        &mut self,
+        solid: Solid,
+        pieces: &mut Vec<Piece>,
+        draw: impl FnOnce(&mut Self, &mut Vec<Piece>) -> T,
+    ) -> T {
+        let from = pieces.len();
+        let drawn = draw(self, pieces);
+        if self.lit.contains(&solid) {
+            for piece in &mut pieces[from..] {
+                piece.paint = piece.paint.lit();
+            }
+        }
+        drawn
     }
 
     /// A mesh that is made once and kept, by what it is and its sizes.
@@ -101,7 +121,7 @@ impl Links<'_> {
     }
 
     pub(crate) fn paint(&self, part: Part, role: Role) -> Paint {
-        if self.lit == Some(part) {
+        if self.lit.contains(&Solid::Part(part)) {
             Paint::Lit
         } else {
             Paint::of_role(role)

@@ -35,6 +35,8 @@ pub(crate) enum Paint {
     Sideways,
     Ghost,
     Lit,
+    LitLine,
+    LitFaint,
     Shaft,
     Spring,
     Damper,
@@ -45,7 +47,7 @@ pub(crate) enum Paint {
 }
 
 impl Paint {
-    pub(crate) const ALL: [Self; 26] = [
+    pub(crate) const ALL: [Self; 28] = [
         Self::Rail,
         Self::Crossmember,
         Self::Housing,
@@ -65,6 +67,8 @@ impl Paint {
         Self::Sideways,
         Self::Ghost,
         Self::Lit,
+        Self::LitLine,
+        Self::LitFaint,
         Self::Shaft,
         Self::Spring,
         Self::Damper,
@@ -79,6 +83,16 @@ impl Paint {
             Role::Upper => Self::Upper,
             Role::Lower => Self::Lower,
             Role::Sideways => Self::Sideways,
+        }
+    }
+
+    /// What it lights up in: brackets stay what they are, and lines are lines.
+    pub(crate) fn lit(self) -> Self {
+        match self {
+            Self::Bracket | Self::Ghost => self,
+            Self::BodyLine | Self::KeepClearLine => Self::LitLine,
+            Self::Tub | Self::KeepClear => Self::LitFaint,
+            _ => Self::Lit,
         }
     }
 
@@ -142,6 +156,8 @@ impl Paint {
                 emissive: LinearRgba::new(0.55, 0.45, 0.02, 1.0),
                 ..matte(240, 228, 66, 0.4)
             },
+            Self::LitLine => line(214, 160, 0),
+            Self::LitFaint => faint(240, 228, 66, 150),
             Self::Shaft => StandardMaterial {
                 metallic: 0.35,
                 ..matte(134, 138, 142, 0.4)

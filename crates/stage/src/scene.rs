@@ -3,7 +3,8 @@
 use bevy::prelude::*;
 use linkage::Configuration;
 use nalgebra::Isometry3;
-use rearend::mechanism::{Part, RearEnd};
+use rearend::clearance::Solid;
+use rearend::mechanism::RearEnd;
 use rearend::setup::Setup;
 use rearend::travel::Row;
 use shop::Bench;
@@ -16,7 +17,7 @@ use crate::links::{Links, Piece};
 use crate::paint::{Paint, Paints};
 use crate::picture;
 use crate::shape;
-use crate::truck::{self, AxleBody, Dimensions, FrameBody, GHOSTS, Ghost, WheelPart};
+use crate::truck::{self, AxleBody, Dimensions, FrameBody, GHOSTS, Ghost, Known, WheelPart};
 use crate::view::{View, wheel_drop_m, world_from_frame};
 
 /// The camera of the window's stage.
@@ -34,8 +35,8 @@ pub struct Shown {
     pub row: Row,
     /// Other poses to show faintly: laid out and full lift.
     pub ghosts: [Option<Configuration>; GHOSTS],
-    /// The part to light up.
-    pub lit: Option<Part>,
+    /// What to light up.
+    pub lit: Vec<Solid>,
     /// Whether the wheels are shown.
     pub wheels: bool,
     /// Whether the lines of the body are shown.
@@ -54,7 +55,7 @@ impl Shown {
             rear_end: solved.rear_end.clone(),
             row,
             ghosts: ends.map(|row| row.map(|r| r.at)),
-            lit: None,
+            lit: Vec::new(),
             wheels: true,
             body: true,
         })
@@ -87,7 +88,7 @@ impl Plugin for StagePlugin {
                     build_truck,
                     build_around,
                     pose_truck,
-                    hide_parts,
+                    (hide_parts, light_up),
                     draw_links,
                     light::follow_quality,
                 )
@@ -272,6 +273,27 @@ fn hide_parts(shown: Option<Res<Shown>>, mut parts: Hideable) {
     }
 }
 
+/// Bars, shaft and springs are drawn anew anyway; what stays is painted over.
+fn light_up(
+    shown: Option<Res<Shown>>,
+    new: Query<(), Added<Known>>,
+    mut lit: Local<Vec<Solid>>,
+    mut parts: Query<(&Known, &mut MeshMaterial3d<StandardMaterial>)>,
+    paints: Res<Paints>,
+) {
+    let Some(shown) = shown.filter(DetectChanges::is_changed) else {
+        return;
+    };
+    if *lit == shown.lit && new.is_empty() {
+        return;
+    }
+    lit.clone_from(&shown.lit);
+    for (known, mut material) in &mut parts {
+        let is_lit = lit.contains(&known.solid);
+        *material = paints.get(if is_lit { known.paint.lit() } else { known.paint });
+    }
+}
+
 #[derive(bevy::ecs::system::SystemParam)]
 struct LinkAssets<'w> {
     fittings: ResMut<'w, Fittings>,
@@ -298,7 +320,7 @@ fn draw_links(
     let mut links = Links {
         setup: &shown.setup,
         at: shown.row.at,
-        lit: shown.lit,
+        lit: &shown.lit,
         fittings,
         meshes,
     };

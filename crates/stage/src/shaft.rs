@@ -3,6 +3,7 @@
 use bevy::math::{Affine3A, Quat};
 use bevy::prelude::*;
 use linkage::Configuration;
+use rearend::clearance::Solid as Known;
 use rearend::setup::{Driveline, Setup};
 
 use crate::convert::{self, jointed};
@@ -65,7 +66,9 @@ impl Links<'_> {
         let output = convert::point(driveline.output);
         let mut caps = front_caps;
         if driveline.carrier.is_some() {
-            caps = self.coupling_shaft([output, front], front_caps, radius, pieces);
+            caps = self.named(Known::FrontShaft, pieces, |links, pieces| {
+                links.coupling_shaft([output, front], front_caps, radius, pieces)
+            });
         }
         let out = output_direction(driveline);
         let output_caps = other_caps(out, caps);

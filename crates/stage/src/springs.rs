@@ -2,6 +2,7 @@
 
 use bevy::math::Affine3A;
 use bevy::prelude::*;
+use rearend::clearance::{Hand, Solid};
 use rearend::setup::{AirSpring, Carrier, Coilover, SpringKind};
 
 use crate::anchor::{frame_anchor, tab_anchor};
@@ -38,10 +39,13 @@ impl Links<'_> {
                 upper: convert::point(springs.mount_in_frame) * mirror,
                 lower: convert::point(lower) * mirror,
             };
-            match &springs.kind {
-                SpringKind::Coilover(coilover) => self.coilover(coilover, &ends, pieces),
-                SpringKind::Air(air) => self.air_spring(air, &ends, pieces),
-            }
+            // The left one is described, but nothing stops a Y of the other sign.
+            let is_left = ends.upper.y >= 0.0;
+            let hand = if is_left { Hand::Left } else { Hand::Right };
+            self.named(Solid::Spring(hand), pieces, |links, pieces| match &springs.kind {
+                SpringKind::Coilover(coilover) => links.coilover(coilover, &ends, pieces),
+                SpringKind::Air(air) => links.air_spring(air, &ends, pieces),
+            });
         }
     }
 

@@ -1,6 +1,7 @@
 //! What does not depend on the bars: rails, crossmembers, axle, wheels. Made again only when its dimensions change.
 
 use bevy::prelude::*;
+use rearend::clearance::{Hand, Solid as Named};
 use rearend::rail_line::crossmember_m;
 use rearend::setup::{Axle, Brakes, Rails, Setup, Wheels};
 
@@ -24,6 +25,13 @@ pub(crate) struct Ghost(pub usize);
 /// A part of the wheels, which can be hidden.
 #[derive(Component)]
 pub(crate) struct WheelPart;
+
+/// Something that can be lit up, and what it is painted with otherwise.
+#[derive(Component, Clone, Copy)]
+pub(crate) struct Known {
+    pub solid: Named,
+    pub paint: Paint,
+}
 
 /// The dimensions that the truck's meshes were made for.
 #[derive(Clone, PartialEq)]
@@ -65,36 +73,38 @@ pub(crate) const GHOSTS: usize = 2;
 pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<Mesh>, paints: &Paints) {
     let mut add = |solid: &Solid, paint: Paint| (Mesh3d(meshes.add(mesh(solid))), paints.get(paint));
     let rails = convert::rails(setup);
-    let frame_parts: Vec<_> = [1.0, -1.0]
-        .map(|side| add(&shape::rail(&rails, side), Paint::Rail))
-        .into_iter()
-        .chain(
-            setup
-                .rails
-                .crossmembers_x_m
-                .iter()
-                .map(|&x| add(&crossmember(setup, &rails, x), Paint::Crossmember)),
-        )
-        .collect();
+    let known = |solid, paint| Known { solid, paint };
+    let mut frame_parts: Vec<_> = [(1.0, Hand::Left), (-1.0, Hand::Right)]
+        .map(|(side, hand)| {
+            (
+                known(Named::Rail(hand), Paint::Rail),
+                add(&shape::rail(&rails, side), Paint::Rail),
+            )
+        })
+        .into();
+    for (i, &x) in setup.rails.crossmembers_x_m.iter().enumerate() {
+        let part = add(&crossmember(setup, &rails, x), Paint::Crossmember);
+        frame_parts.push((known(Named::Crossmember(i), Paint::Crossmember), part));
+    }
     let housing = shape::housing(&convert::housing(setup));
     let whole_housing = Solid::merged(&[housing.casting.clone(), housing.tubes.clone(), housing.cover.clone()]);
     let ghost_housing = add(&whole_housing, Paint::Ghost);
     // With a shaft, the cross in the yoke stands as the shaft has it.
     let cross = setup.driveline.is_none().then(|| add(&housing.cross, Paint::Bright));
     let axle_parts = [
-        add(&housing.casting, Paint::Housing),
-        add(&housing.tubes, Paint::Housing),
-        add(&housing.cover, Paint::Cover),
-        add(&housing.bolts, Paint::Bright),
-        add(&housing.yoke, Paint::Steel),
-    ];
+        (Named::CentreSection, &housing.casting, Paint::Housing),
+        (Named::AxleTube, &housing.tubes, Paint::Housing),
+        (Named::CentreSection, &housing.cover, Paint::Cover),
+        (Named::CentreSection, &housing.bolts, Paint::Bright),
+        (Named::CentreSection, &housing.yoke, Paint::Steel),
+    ]
+    .map(|(solid, shape, paint)| (known(solid, paint), add(shape, paint)));
     let (rim_shape, inboard) = convert::rim(setup);
     let rim = shape::rim(&rim_shape);
     let tyre = add(&shape::tyre(&convert::tyre(setup)), Paint::Tyre);
     let bright = setup.wheels.style == rearend::setup::RimStyle::Spoked;
     let rim_paint = if bright { Paint::RimBright } else { Paint::Rim };
     let wheel_parts = [
-        tyre,
         add(&rim.barrel, rim_paint),
         add(&rim.centre, rim_paint),
         add(&rim.nuts, Paint::Bright),
@@ -111,10 +121,15 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
     let axle = commands
         .spawn((AxleBody, Transform::default(), Visibility::default(), ChildOf(frame)))
         .id();
-    for part in axle_parts.into_iter().chain(cross) {
+    for part in axle_parts {
         commands.spawn((part, ChildOf(axle)));
     }
-    for (hub, wheel) in hubs(flange, inboard) {
+    if let Some(cross) = cross {
+        commands.spawn((cross, ChildOf(axle)));
+    }
+    for ((hub, wheel), hand) in hubs(flange, inboard).into_iter().zip(Hand::BOTH) {
+        let known = known(Named::Tyre(hand), Paint::Tyre);
+        commands.spawn((tyre.clone(), known, wheel, WheelPart, ChildOf(axle)));
         for part in &brake_parts {
             commands.spawn((part.clone(), hub, ChildOf(axle)));
         }

@@ -99,12 +99,12 @@ fn clicking_a_finding_goes_to_its_height_and_lights_its_part() {
                     assert!((stood_m - height_m).abs() < 1e-9, "{sentence}: {stood_m}");
                     let rolled_rad = finding.roll_rad.unwrap_or(0.0);
                     assert_eq!(window.state().bench.stand().roll_rad, rolled_rad);
-                    assert!(acts.contains(&Act::Light(finding.part)), "{sentence}: {acts:?}");
+                    assert!(acts.contains(&Act::Light(finding.lit())), "{sentence}: {acts:?}");
                 }
-                None if finding.part.is_none() => assert_eq!(acts, [], "{sentence}"),
-                None => assert!(acts.contains(&Act::Light(finding.part)), "{sentence}: {acts:?}"),
+                None if finding.lit().is_empty() => assert_eq!(acts, [], "{sentence}"),
+                None => assert!(acts.contains(&Act::Light(finding.lit())), "{sentence}: {acts:?}"),
             }
-            met += usize::from(finding.height_m.is_some() && finding.part.is_some());
+            met += usize::from(finding.height_m.is_some() && !finding.lit().is_empty());
         }
     }
     assert!(met >= 2, "some have both a height and a part");
@@ -119,7 +119,7 @@ fn the_pointer_over_a_finding_lights_its_part() {
     settle(&mut window);
     let lit = acts(&mut window);
     assert!(
-        finding.part.is_some() && lit.contains(&Act::Light(finding.part)),
+        finding.part.is_some() && lit.contains(&Act::Light(finding.lit())),
         "{lit:?}"
     );
     assert_eq!(window.state().bench.stand(), bench.stand(), "looking is not going");

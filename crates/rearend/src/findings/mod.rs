@@ -3,12 +3,14 @@
 mod clearance;
 mod driveline;
 mod ground;
+mod lit;
 mod sentence;
 mod springs;
 mod steel;
 mod tyres;
 
 pub use clearance::with_survey;
+pub use lit::Lit;
 pub use sentence::{capitalised, directed, nose, side};
 
 use linkage::Direction;

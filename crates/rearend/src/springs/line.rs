@@ -34,7 +34,11 @@ impl Line {
         let velocity = ride.velocity_of(arm);
         let apart = n.dot(&velocity);
         let across_squared = velocity.norm_squared() - apart * apart;
-        let turning = if length_m < SAME_SPOT_M { 0.0 } else { across_squared / length_m };
+        let turning = if length_m < SAME_SPOT_M {
+            0.0
+        } else {
+            across_squared / length_m
+        };
         Self {
             top,
             bottom,
@@ -44,7 +48,11 @@ impl Line {
             motion_ratio_in_roll: {
                 let rise = roll.velocity_of(axle.tube_axis() * wheel_y_m).z;
                 // Wheels in the middle of the axle do not rise with it.
-                if rise.abs() < SAME_SPOT_M { 0.0 } else { -n.dot(&roll.velocity_of(arm)) / rise }
+                if rise.abs() < SAME_SPOT_M {
+                    0.0
+                } else {
+                    -n.dot(&roll.velocity_of(arm)) / rise
+                }
             },
         }
     }

@@ -129,7 +129,10 @@ impl SpringPose {
         };
         let [left, right] = [(sides[0], 0.5), (sides[1], -0.5)].map(|(side, of_track)| {
             let (top, bottom) = (side.of(springs.mount_in_frame), side.of(hole));
-            SideSpring::of(springs, &Line::of(axle, motion, top, bottom, of_track * setup.track_m()))
+            SideSpring::of(
+                springs,
+                &Line::of(axle, motion, top, bottom, of_track * setup.track_m()),
+            )
         });
         Self { left, right }
     }
