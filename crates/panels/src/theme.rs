@@ -110,8 +110,11 @@ pub fn dress(ctx: &egui::Context) {
     });
 }
 
-/// Puts every letter the panels use into egui's atlas of glyphs. An atlas that grows later is a new texture, and the window would stand
-/// without panels for the frame in which that is on its way.
+/// Pixels of the atlas that are more than glyphs at the letters' subpixel places will ever need.
+const ROOMY_PIXELS: usize = 1 << 21;
+
+/// Puts every letter the panels use into egui's atlas of glyphs, and makes it grow to where it has room for more. An atlas that grows later
+/// is a new texture, and the window would stand without panels for the frame in which that is on its way.
 pub fn warm(ctx: &egui::Context) {
     let letters: String = (' '..='~').chain("°±×·…–—’▲✓✗▶■⏵".chars()).collect();
     let sizes = [10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 14.0, 17.0, 18.0];
@@ -120,6 +123,17 @@ pub fn warm(ctx: &egui::Context) {
             let font = egui::FontId::new(size, family.clone());
             ctx.fonts_mut(|fonts| fonts.layout_no_wrap(letters.clone(), font, Color32::WHITE));
         }
+    }
+    let is_roomy = || {
+        let [wide, high] = ctx.fonts(|fonts| fonts.font_image_size());
+        wide * high >= ROOMY_PIXELS
+    };
+    for size in 40..80_u8 {
+        if is_roomy() {
+            break;
+        }
+        let font = egui::FontId::proportional(f32::from(size));
+        ctx.fonts_mut(|fonts| fonts.layout_no_wrap(letters.clone(), font, Color32::WHITE));
     }
 }
 
