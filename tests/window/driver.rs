@@ -223,6 +223,7 @@ fn start(folder: &Path, setup: Option<&Path>) -> Child {
         .arg("--trace")
         .arg(trace_in(folder))
         .current_dir(folder)
+        .env("XDG_STATE_HOME", folder.join("state"))
         .env_remove("WAYLAND_DISPLAY")
         .env_remove("WAYLAND_SOCKET")
         .stdin(Stdio::null())

@@ -6,11 +6,13 @@ use bevy::prelude::Resource;
 use panels::{Act, Action, Dialog, PathPurpose, Quantity};
 use rearend::findings::Lit;
 use rearend::travel::Row;
+use shop::disk::DiskError;
 use shop::{Bench, Command, Notice, Stand, Surveyor};
 use stage::Quality;
 use stage::view::Standard;
 
 use crate::file_dialog;
+use crate::keeping::{self, Keeping};
 use crate::stage_pane::StagePane;
 
 /// What was asked for while work was unsaved.
@@ -19,6 +21,8 @@ enum HeldUp {
     Quit,
     Open(PathBuf),
     Demo(usize),
+    New,
+    TakeUp,
 }
 
 /// Something only bevy can do.
@@ -81,6 +85,7 @@ pub struct Desk {
     /// Seconds into the run of the travel, while it runs.
     pub playing: Option<f64>,
     held_up: Option<HeldUp>,
+    keeping: Keeping,
     pub errands: Vec<Errand>,
 }
 
@@ -92,12 +97,13 @@ const SWIM_S: f64 = 2.5;
 const RUN_S: f64 = 5.0;
 
 impl Desk {
-    pub fn new(bench: Bench) -> Self {
-        Self {
+    /// `keeping` may have trouble, which the user is told.
+    pub fn new(bench: Bench, (keeping, trouble): (Keeping, Option<DiskError>)) -> Self {
+        let mut desk = Self {
             stage: StagePane::new(bench.setup()),
             bench,
             surveyor: Surveyor::default(),
-            dialog: None,
+            dialog: keeping.question(),
             lit: (Lit::default(), 0),
             see: See {
                 ghosts: false,
@@ -112,8 +118,37 @@ impl Desk {
             swimming: None,
             playing: None,
             held_up: None,
+            keeping,
             errands: Vec::new(),
+        };
+        desk.tell_journal(trouble.map_or(Ok(()), Err));
+        desk
+    }
+
+    /// Writes down whatever step has been finished. True where that has left something to tell.
+    pub fn keep(&mut self) -> bool {
+        let kept = self.keeping.follow(self.bench.document());
+        let has_failed = kept.is_err();
+        self.tell_journal(kept);
+        has_failed
+    }
+
+    fn tell_journal(&mut self, kept: Result<(), DiskError>) {
+        if let Err(error) = kept {
+            self.bench.tell(Notice::Refused(format!(
+                "The journal cannot be kept, and a crash would lose what is not saved: {error}. Save often."
+            )));
         }
+    }
+
+    /// The files opened last.
+    pub fn recent(&self) -> Vec<PathBuf> {
+        self.keeping.recent()
+    }
+
+    /// The program ends as it should.
+    pub fn leave(&mut self) {
+        self.keeping.end();
     }
 
     /// What a finding points at: nothing any more once the setup has changed.
@@ -160,6 +195,18 @@ impl Desk {
                 self.dialog = None;
                 self.go_on();
             }
+            Act::SaveOver => {
+                if let Some(path) = self.bench.document().path.clone() {
+                    self.write_to(path);
+                }
+            }
+            Act::TakeUp(true) => self.unless_unsaved(HeldUp::TakeUp),
+            Act::TakeUp(false) => {
+                if let Some(left) = self.keeping.take() {
+                    left.forget();
+                }
+                self.dialog = self.keeping.question();
+            }
             Act::CloseDialog => {
                 self.dialog = None;
                 self.held_up = None;
@@ -171,6 +218,7 @@ impl Desk {
         match command {
             Command::Open(path) => self.unless_unsaved(HeldUp::Open(path)),
             Command::OpenDemo(which) => self.unless_unsaved(HeldUp::Demo(which)),
+            Command::New => self.unless_unsaved(HeldUp::New),
             Command::StandAt(stand) => {
                 self.playing = None;
                 self.bench.run(Command::StandAt(stand));
@@ -181,6 +229,7 @@ impl Desk {
 
     fn choose(&mut self, action: Action) {
         match action {
+            Action::New => self.unless_unsaved(HeldUp::New),
             Action::Open => self.ask_path(PathPurpose::Open),
             Action::Save => self.save(),
             Action::SaveAs => self.ask_path(PathPurpose::SaveAs),
@@ -254,7 +303,17 @@ impl Desk {
         }
     }
 
+    /// Over what somebody else has written to its own file only when that is agreed to.
     fn save_to(&mut self, path: PathBuf) {
+        let document = self.bench.document();
+        if document.path.as_ref() == Some(&path) && document.is_changed_on_disk() {
+            self.dialog = Some(Dialog::ChangedOnDisk { path });
+        } else {
+            self.write_to(path);
+        }
+    }
+
+    fn write_to(&mut self, path: PathBuf) {
         self.dialog = None;
         self.bench.run(Command::SaveTo(path));
         if self.bench.document().is_unsaved() {
@@ -295,7 +354,27 @@ impl Desk {
             Some(HeldUp::Quit) => self.errands.push(Errand::Quit),
             Some(HeldUp::Open(path)) => self.bench.run(Command::Open(path)),
             Some(HeldUp::Demo(which)) => self.bench.run(Command::OpenDemo(which)),
+            Some(HeldUp::New) => self.begin_new(),
+            Some(HeldUp::TakeUp) => self.take_up(),
             None => {}
+        }
+    }
+
+    fn begin_new(&mut self) {
+        self.bench.run(Command::New);
+        self.tape_sheet = true;
+        self.stage.fit(self.bench.setup());
+    }
+
+    /// What was left behind stands in this program's journal before the old one goes.
+    fn take_up(&mut self) {
+        let Some(left) = self.keeping.take() else { return };
+        self.dialog = None;
+        keeping::take_up(&mut self.bench, &left.last);
+        self.stage.fit(self.bench.setup());
+        match self.keeping.follow(self.bench.document()) {
+            Ok(()) => left.forget(),
+            Err(error) => self.tell_journal(Err(error)),
         }
     }
 

@@ -5,6 +5,7 @@ mod commands;
 mod desk;
 mod egui_host;
 mod file_dialog;
+mod keeping;
 mod marks;
 mod stage_pane;
 mod trace;

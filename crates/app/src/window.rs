@@ -21,6 +21,7 @@ use stage::{Quality, Shown, StageCamera, StagePlugin};
 use crate::desk::{Card, Desk, Errand};
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
+use crate::keeping::Keeping;
 use crate::marks;
 use crate::stage_pane::overlay;
 use crate::trace::{self, Trace};
@@ -76,14 +77,14 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
         unfocused_mode: calm,
     })
     .add_plugins((StagePlugin, egui_host::plugin))
-    .insert_resource(Desk::new(bench))
+    .insert_resource(Desk::new(bench, Keeping::begin()))
     .init_resource::<Picked>()
     .add_systems(PreStartup, choose_quality)
     .add_systems(Startup, spawn_camera)
     .add_systems(PreUpdate, (listen, move_on, survey).chain())
     .add_systems(
         Update,
-        (dress, draw, do_errands, show)
+        (dress, draw, do_errands, keep, show)
             .chain()
             .before(stage::scene::StageSystems),
     )
@@ -244,6 +245,7 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
         is_on: &is_on,
         qualities: &names,
         quality: place,
+        recent: &desk.recent(),
     };
     egui::Panel::top("menu").show(ui, |ui| acts.extend(panels::menu_ui(ui, &desk.bench, &view)));
     egui::Panel::bottom("findings")
@@ -377,6 +379,7 @@ fn do_errands(
     for errand in std::mem::take(&mut desk.errands) {
         match errand {
             Errand::Quit => {
+                desk.leave();
                 exit.write(AppExit::Success);
             }
             Errand::Browse(purpose) => picked.ask(purpose, proxy.as_deref()),
@@ -450,6 +453,13 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         commands.insert_resource(shown);
     }
     *told = Some(now);
+}
+
+/// At the end of every frame: what is finished then outlives the program.
+fn keep(mut desk: ResMut<Desk>, mut redraw: ResMut<Redraw>) {
+    if desk.bypass_change_detection().keep() {
+        redraw.0 = redraw.0.max(2);
+    }
 }
 
 fn title(desk: Res<Desk>, mut window: Single<&mut Window, With<PrimaryWindow>>) {

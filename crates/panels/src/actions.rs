@@ -23,6 +23,10 @@ pub enum Act {
     Browse(crate::PathPurpose),
     /// Go on with what was held up by unsaved work, without saving.
     GoOnUnsaved,
+    /// Save over a file that somebody else has written to.
+    SaveOver,
+    /// Take up what a crash has left behind, or throw it away.
+    TakeUp(bool),
     /// Close the open dialog.
     CloseDialog,
 }
@@ -30,6 +34,8 @@ pub enum Act {
 /// A menu entry.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Action {
+    /// Begin a setup of one's own.
+    New,
     /// Open a setup.
     Open,
     /// Save it.
@@ -86,7 +92,8 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 26] = [
+    pub const ALL: [Self; 27] = [
+        Self::New,
         Self::Open,
         Self::Save,
         Self::SaveAs,
@@ -119,6 +126,7 @@ impl Action {
     #[must_use]
     pub fn text(self) -> &'static str {
         match self {
+            Self::New => "New truck",
             Self::Open => "Open…",
             Self::Save => "Save",
             Self::SaveAs => "Save as…",
@@ -152,6 +160,7 @@ impl Action {
     #[must_use]
     pub fn tip(self) -> &'static str {
         match self {
+            Self::New => "Begin a setup of your own with a usual truck and its tape sheet",
             Self::Open => "Open a setup from a file",
             Self::Save => "Save the setup to its file",
             Self::SaveAs => "Save the setup to another file",
@@ -189,6 +198,7 @@ impl Action {
         let ctrl = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
         let plain = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
         match self {
+            Self::New => ctrl(Key::N),
             Self::Open => ctrl(Key::O),
             Self::Save => ctrl(Key::S),
             Self::SaveAs => Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S)),

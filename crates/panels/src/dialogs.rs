@@ -1,6 +1,6 @@
 //! Questions that hold everything else up: a path to open or save to, and unsaved work.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use egui::{Context, Id, Key, Modal, Ui};
 
@@ -39,6 +39,20 @@ pub enum Dialog {
     },
     /// Asks what to do with unsaved work.
     Unsaved,
+    /// Somebody else has written to the file that is to be saved.
+    ChangedOnDisk {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A program that died has left work behind.
+    LeftBehind {
+        /// The setup's name.
+        name: String,
+        /// The last step that was finished.
+        step: String,
+        /// The file it was opened from or saved to, if any.
+        path: Option<PathBuf>,
+    },
     /// The list of keys, or the cautions.
     Help(Action),
 }
@@ -73,6 +87,8 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
             } => path_ui(ui, *purpose, text, *can_browse, &mut acts),
             Dialog::Replace { purpose, path } => replace_ui(ui, *purpose, path, &mut acts),
             Dialog::Unsaved => unsaved_ui(ui, &mut acts),
+            Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),
+            Dialog::LeftBehind { name, step, path } => left_ui(ui, [name, step], path.as_deref(), &mut acts),
             Dialog::Help(what) => {
                 ui.label(strong(what.text(), 17.0));
                 crate::help::help_ui(ui, *what);
@@ -127,7 +143,7 @@ fn has_just_opened(ui: &Ui) -> bool {
     last.is_none_or(|last| now > last + 1)
 }
 
-fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &std::path::Path, acts: &mut Vec<Act>) {
+fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &Path, acts: &mut Vec<Act>) {
     ui.label(strong("Replace the file?", 17.0));
     ui.label(format!("{} is already there.", path.display()));
     ui.horizontal(|ui| {
@@ -151,6 +167,45 @@ fn unsaved_ui(ui: &mut Ui, acts: &mut Vec<Act>) {
             acts.push(Act::GoOnUnsaved);
         }
         if ui.button("Cancel").clicked() {
+            acts.push(Act::CloseDialog);
+        }
+    });
+}
+
+fn changed_ui(ui: &mut Ui, path: &Path, acts: &mut Vec<Act>) {
+    ui.label(strong("Save over somebody else's changes?", 17.0));
+    let name = path.display();
+    ui.label(format!(
+        "{name} has been written to by another window or program since it was opened here. Saved over, what was written there is lost."
+    ));
+    ui.horizontal(|ui| {
+        if ui.button("Save somewhere else…").clicked() {
+            acts.push(Act::Choose(Action::SaveAs));
+        }
+        if ui.button("Save over it").clicked() {
+            acts.push(Act::SaveOver);
+        }
+        if ui.button("Cancel").clicked() {
+            acts.push(Act::CloseDialog);
+        }
+    });
+}
+
+fn left_ui(ui: &mut Ui, [name, step]: [&str; 2], path: Option<&Path>, acts: &mut Vec<Act>) {
+    ui.label(strong("Take up what was left?", 17.0));
+    let file = path.map_or_else(|| "never saved to a file".to_owned(), |path| path.display().to_string());
+    ui.label(format!(
+        "The program ended last time without saving \"{name}\" ({file}). Everything up to the last finished step, \"{step}\", is still there."
+    ));
+    ui.horizontal(|ui| {
+        if ui.button("Take it up again").clicked() {
+            acts.push(Act::TakeUp(true));
+        }
+        if ui.button("Throw it away").clicked() {
+            acts.push(Act::TakeUp(false));
+        }
+        let tip = "It is offered again at the next start";
+        if ui.button("Not now").on_hover_text(tip).clicked() {
             acts.push(Act::CloseDialog);
         }
     });

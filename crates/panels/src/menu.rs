@@ -1,5 +1,7 @@
 //! The menu bar.
 
+use std::path::PathBuf;
+
 use egui::{Button, Ui};
 use rearend::layouts::Layout;
 use rearend::setup::Role;
@@ -17,6 +19,8 @@ pub struct MenuView<'a> {
     pub qualities: &'a [&'static str],
     /// Which is in force.
     pub quality: usize,
+    /// Files that were opened or saved last.
+    pub recent: &'a [PathBuf],
 }
 
 /// Draws the menu bar with the setup's name, whether it is saved, and the units.
@@ -67,7 +71,20 @@ fn units_menu(ui: &mut Ui, units: Units, acts: &mut Vec<Act>) {
 }
 
 fn file_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
+    entry(ui, Action::New, view, acts);
     entry(ui, Action::Open, view, acts);
+    ui.add_enabled_ui(!view.recent.is_empty(), |ui| {
+        ui.menu_button("Opened lately", |ui| {
+            for path in view.recent {
+                let name = path.file_name().map_or_else(|| path.as_os_str(), |name| name);
+                let file = ui.button(name.to_string_lossy());
+                if file.on_hover_text(path.display().to_string()).clicked() {
+                    acts.push(Act::Do(Command::Open(path.clone())));
+                    ui.close();
+                }
+            }
+        });
+    });
     ui.menu_button("Demo trucks", |ui| {
         for (which, demo) in demo::ALL.iter().enumerate() {
             if ui.button(demo.title).clicked() {
@@ -99,6 +116,33 @@ fn edit_menu(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
             ui.close();
         }
     }
+    ui.add_enabled_ui(document.undo_names().len() + document.redo_names().len() > 0, |ui| {
+        ui.menu_button("All steps", |ui| history(ui, bench, acts));
+    });
+}
+
+/// Every step, the first one at the top; choosing one goes to where it has just been done.
+fn history(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
+    let document = bench.document();
+    let undone = document.redo_names().enumerate().map(|(i, name)| (name, Command::RedoSteps(i + 1), false));
+    let done = document.undo_names().enumerate().map(|(i, name)| (name, Command::UndoSteps(i), i == 0));
+    let mut steps: Vec<_> = done.collect();
+    steps.reverse();
+    steps.extend(undone);
+    egui::ScrollArea::vertical().max_height(420.0).stick_to_bottom(true).show(ui, |ui| {
+        let is_start = document.undo_names().len() == 0;
+        if ui.add(Button::new("as it began").selected(is_start)).clicked() {
+            acts.push(Act::Do(Command::UndoSteps(document.undo_names().len())));
+            ui.close();
+        }
+        for (place, (name, command, is_now)) in steps.into_iter().enumerate() {
+            let text = format!("{}. {name}", place + 1);
+            if ui.add(Button::new(text).selected(is_now)).clicked() {
+                acts.push(Act::Do(command));
+                ui.close();
+            }
+        }
+    });
 }
 
 fn truck_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {

@@ -12,6 +12,7 @@ use crate::change::Change;
 use crate::demo;
 use crate::disk;
 use crate::document::Document;
+use crate::journal::Entry;
 use crate::survey::Surveyed;
 
 /// Where the truck stands.
@@ -49,6 +50,10 @@ pub enum Command {
     Undo,
     /// Do it again.
     Redo,
+    /// Take this many steps back.
+    UndoSteps(usize),
+    /// Do this many again.
+    RedoSteps(usize),
     /// Lower, lift or roll the truck.
     StandAt(Stand),
     /// Select a mount, or none.
@@ -59,6 +64,10 @@ pub enum Command {
     Open(PathBuf),
     /// Open a demo by its place in [`demo::ALL`].
     OpenDemo(usize),
+    /// Begin a setup of one's own.
+    New,
+    /// Take up work again that a crash has left behind.
+    TakeUp(Box<Entry>),
     /// Save to a file.
     SaveTo(PathBuf),
     /// Take the notice away.
@@ -199,11 +208,15 @@ impl Bench {
             Command::Nudge(steps) => self.nudge(steps),
             Command::Undo => drop(self.document.undo()),
             Command::Redo => drop(self.document.redo()),
+            Command::UndoSteps(count) => while_there_is(count, || self.document.undo()),
+            Command::RedoSteps(count) => while_there_is(count, || self.document.redo()),
             Command::StandAt(stand) => self.stand_at(stand),
             Command::Select(mount) => self.selected = mount,
             Command::SetUnits(units) => self.units = units,
             Command::Open(path) => self.open(path),
             Command::OpenDemo(which) => self.open_demo(which),
+            Command::New => self.open_new(),
+            Command::TakeUp(entry) => self.replace(Document::unsaved(entry.setup, entry.path)),
             Command::SaveTo(path) => self.save_to(path),
             Command::Dismiss => self.notice = None,
         }
@@ -249,7 +262,14 @@ impl Bench {
 
     fn open(&mut self, path: PathBuf) {
         match disk::load(&path) {
-            Ok(setup) => self.replace(setup, Some(path)),
+            Ok(setup) => self.replace(Document::new(setup, Some(path))),
+            Err(error) => self.refuse(&error),
+        }
+    }
+
+    fn open_new(&mut self) {
+        match demo::new_truck() {
+            Ok(setup) => self.replace(Document::new(setup, None)),
             Err(error) => self.refuse(&error),
         }
     }
@@ -257,13 +277,13 @@ impl Bench {
     fn open_demo(&mut self, which: usize) {
         let Some(demo) = demo::ALL.get(which) else { return };
         match demo.setup() {
-            Ok(setup) => self.replace(setup, None),
+            Ok(setup) => self.replace(Document::new(setup, None)),
             Err(error) => self.refuse(&error),
         }
     }
 
-    fn replace(&mut self, setup: Setup, path: Option<PathBuf>) {
-        let document = Document::following(&self.document, setup, path);
+    fn replace(&mut self, document: Document) {
+        let document = document.following(&self.document);
         *self = Self {
             units: self.units,
             ..Self::on(document)
@@ -300,6 +320,15 @@ fn still_there(setup: &Setup, mount: Mount) -> Option<Mount> {
         }),
         _ => None,
     })
+}
+
+/// Does something up to a number of times, as long as there is something to do.
+fn while_there_is(count: usize, mut once: impl FnMut() -> bool) {
+    for _ in 0..count {
+        if !once() {
+            return;
+        }
+    }
 }
 
 fn at_ride(setup: &Setup) -> Stand {

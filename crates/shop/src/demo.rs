@@ -1,6 +1,7 @@
 //! The demo trucks that come with the program.
 
 use rearend::file::{self, FileError};
+use rearend::layouts::Layout;
 use rearend::setup::Setup;
 
 /// A demo scene.
@@ -38,6 +39,15 @@ pub const ALL: [Demo; 10] = [
     demo!("09-binding", "Bars that bind with one wheel up"),
     demo!("10-as-built-kit", "Bars from a kit, as they came"),
 ];
+
+/// What a setup of one's own begins as: a usual truck, hung the plainest way.
+///
+/// # Errors
+/// Never, as the tests hold.
+pub fn new_truck() -> Result<Setup, FileError> {
+    let truck = file::read(include_str!("new-truck.ron"))?;
+    Ok(Layout::ParallelPanhard.hang(&truck))
+}
 
 impl Demo {
     /// Reads it.

@@ -57,6 +57,32 @@ fn plain(error: &std::io::Error) -> String {
     }
 }
 
+/// That a file cannot be written, as the system says.
+pub(crate) fn writing(path: &Path, source: std::io::Error) -> DiskError {
+    DiskError::Write {
+        path: path.to_owned(),
+        source,
+    }
+}
+
+/// What a file held when it was looked at: to tell whether somebody else has written to it since.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stamp(u64);
+
+impl Stamp {
+    /// Of a file as it is now; none where there is none, or it cannot be read.
+    #[must_use]
+    pub fn of(path: &Path) -> Option<Self> {
+        use std::hash::{DefaultHasher, Hasher};
+        let mut bytes = Vec::new();
+        let file = fs::File::open(path).ok()?;
+        file.take(LARGEST_BYTES + 1).read_to_end(&mut bytes).ok()?;
+        let mut hasher = DefaultHasher::new();
+        hasher.write(&bytes);
+        Some(Self(hasher.finish()))
+    }
+}
+
 /// Reads a setup.
 ///
 /// # Errors
@@ -96,10 +122,7 @@ pub fn save(path: &Path, setup: &Setup) -> Result<(), DiskError> {
 /// # Errors
 /// When the folder or disk does not allow it; a file that was there before is untouched.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
-    let failed = |source| DiskError::Write {
-        path: path.to_owned(),
-        source,
-    };
+    let failed = |source| writing(path, source);
     if path.is_dir() {
         return Err(failed(std::io::ErrorKind::IsADirectory.into()));
     }

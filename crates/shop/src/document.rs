@@ -6,6 +6,7 @@ use rearend::answers::Answers;
 use rearend::setup::Setup;
 
 use crate::change::{Change, ChangeError};
+use crate::disk::Stamp;
 
 /// Steps kept for undo; a setup is a few kilobytes.
 const MOST_STEPS: usize = 1000;
@@ -22,7 +23,10 @@ struct Step {
 pub struct Document {
     setup: Setup,
     answers: Answers,
-    saved: Setup,
+    /// What its file holds, or what it began as; none where it has never been in a file and would be lost.
+    saved: Option<Setup>,
+    /// The file as it was when it was read or written last.
+    stamp: Option<Stamp>,
     /// Where it was opened from or saved to.
     pub path: Option<PathBuf>,
     undo: Vec<Step>,
@@ -30,6 +34,8 @@ pub struct Document {
     /// The state before the step in progress (a drag), which many changes make up.
     open_step: Option<Step>,
     revision: u64,
+    finished: u64,
+    last_did: String,
 }
 
 impl Document {
@@ -38,7 +44,8 @@ impl Document {
     pub fn new(setup: Setup, path: Option<PathBuf>) -> Self {
         let answers = Answers::of(&setup);
         Self {
-            saved: setup.clone(),
+            saved: Some(setup.clone()),
+            stamp: path.as_deref().and_then(Stamp::of),
             setup,
             answers,
             path,
@@ -46,14 +53,27 @@ impl Document {
             redo: Vec::new(),
             open_step: None,
             revision: 0,
+            finished: 0,
+            last_did: "open".to_owned(),
+        }
+    }
+
+    /// Work taken up again that its file, if it has one, does not hold.
+    #[must_use]
+    pub fn unsaved(setup: Setup, path: Option<PathBuf>) -> Self {
+        Self {
+            saved: path.as_deref().and_then(|path| crate::disk::load(path).ok()),
+            last_did: "take up again".to_owned(),
+            ..Self::new(setup, path)
         }
     }
 
     /// A document opened in place of another: its revisions go on from there, so that nothing drawn of the old one passes for the new.
-    pub(crate) fn following(before: &Self, setup: Setup, path: Option<PathBuf>) -> Self {
+    pub(crate) fn following(self, before: &Self) -> Self {
         Self {
             revision: before.revision + 1,
-            ..Self::new(setup, path)
+            finished: before.finished + 1,
+            ..self
         }
     }
 
@@ -78,12 +98,33 @@ impl Document {
     /// True where something would be lost by closing.
     #[must_use]
     pub fn is_unsaved(&self) -> bool {
-        self.setup != self.saved
+        self.saved.as_ref() != Some(&self.setup)
+    }
+
+    /// True where somebody else has written to its file since it was read or saved.
+    #[must_use]
+    pub fn is_changed_on_disk(&self) -> bool {
+        let now = self.path.as_deref().and_then(Stamp::of);
+        // A file that is gone is not in the way of saving it again.
+        now.is_some() && now != self.stamp
+    }
+
+    /// Counts the steps that have come to their end, whichever way they went.
+    #[must_use]
+    pub fn finished(&self) -> u64 {
+        self.finished
+    }
+
+    /// What the last of them was.
+    #[must_use]
+    pub fn last_did(&self) -> &str {
+        &self.last_did
     }
 
     /// Called when the setup as it is has reached the disk.
     pub(crate) fn mark_saved(&mut self, path: PathBuf) {
-        self.saved = self.setup.clone();
+        self.saved = Some(self.setup.clone());
+        self.stamp = Stamp::of(&path);
         self.path = Some(path);
     }
 
@@ -148,11 +189,22 @@ impl Document {
         self.redo.last().map(|s| s.name.as_str())
     }
 
+    /// Every step that undo would take back, the last one first.
+    pub fn undo_names(&self) -> impl ExactSizeIterator<Item = &str> {
+        self.undo.iter().rev().map(|s| s.name.as_str())
+    }
+
+    /// Every step that redo would do again, the next one first.
+    pub fn redo_names(&self) -> impl ExactSizeIterator<Item = &str> {
+        self.redo.iter().rev().map(|s| s.name.as_str())
+    }
+
     /// Takes the last step back. False where there is none.
     pub fn undo(&mut self) -> bool {
         self.end_step();
         let Some(step) = self.undo.pop() else { return false };
         let after = self.put(step.setup);
+        self.has_finished(format!("undo: {}", step.name));
         self.redo.push(Step {
             name: step.name,
             setup: after,
@@ -165,6 +217,7 @@ impl Document {
         self.end_step();
         let Some(step) = self.redo.pop() else { return false };
         let before = self.put(step.setup);
+        self.has_finished(format!("redo: {}", step.name));
         self.undo.push(Step {
             name: step.name,
             setup: before,
@@ -178,7 +231,13 @@ impl Document {
         std::mem::replace(&mut self.setup, setup)
     }
 
+    fn has_finished(&mut self, did: String) {
+        self.finished += 1;
+        self.last_did = did;
+    }
+
     fn remember(&mut self, step: Step) {
+        self.has_finished(step.name.clone());
         if self.undo.len() == MOST_STEPS {
             self.undo.remove(0);
         }

@@ -8,8 +8,10 @@ mod change;
 pub mod demo;
 pub mod disk;
 mod document;
+pub mod journal;
 mod mirror;
 mod parts;
+pub mod recent;
 mod survey;
 
 pub use bench::{Bench, Command, Notice, Stand};
