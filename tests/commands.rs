@@ -15,6 +15,8 @@ mod look;
 mod picture;
 #[path = "commands/refusals.rs"]
 mod refusals;
+#[path = "commands/replay.rs"]
+mod replay;
 #[path = "commands/shell.rs"]
 mod shell;
 #[path = "commands/table.rs"]

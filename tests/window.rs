@@ -23,6 +23,8 @@ mod hung;
 mod look;
 #[path = "window/process.rs"]
 mod process;
+#[path = "window/recovery.rs"]
+mod recovery;
 #[path = "window/shown.rs"]
 mod shown;
 #[path = "window/swim.rs"]

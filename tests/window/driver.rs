@@ -63,6 +63,19 @@ impl Window {
         window
     }
 
+    /// Kills the program at once, as a crash does, and starts it again where it was.
+    pub fn crash_and_start_again(&mut self) {
+        self.program.kill().expect("it can be killed");
+        self.program.wait().expect("it has ended");
+        fs::remove_file(trace_in(self.folder.path())).expect("its trace goes");
+        // Whoever dies with a button pressed leaves it so.
+        self.hands.release();
+        self.program = start(self.folder.path(), None);
+        self.wait_for("the first picture", |_| true);
+        self.hands = self.find_window();
+        self.settle();
+    }
+
     fn find_window(&mut self) -> Hands {
         let process = self.program.id();
         self.wait("the window", || Hands::on_window_of(process))

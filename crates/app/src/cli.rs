@@ -30,6 +30,17 @@ enum Command {
     Findings(FindingsArgs),
     /// Render a picture with its caption; needs a graphics adapter, no display
     Picture(PictureArgs),
+    /// Go through a journal again, step by step: for bug reports
+    Replay(ReplayArgs),
+}
+
+#[derive(Args)]
+pub struct ReplayArgs {
+    /// The journal's file
+    pub journal: PathBuf,
+    /// File to write the last setup to
+    #[arg(long)]
+    pub out: Option<PathBuf>,
 }
 
 #[derive(Args)]
@@ -133,6 +144,7 @@ pub fn run() -> Result<ExitCode, String> {
         Some(Command::Travel(args)) => commands::travel(&args),
         Some(Command::Findings(args)) => commands::findings(&args),
         Some(Command::Picture(args)) => commands::picture(&args),
+        Some(Command::Replay(args)) => commands::replay(&args),
         None => open_window(cli.setup, cli.trace),
     }
 }

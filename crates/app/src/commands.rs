@@ -9,13 +9,13 @@ use rearend::findings::{Finding, Grade};
 use rearend::setup::Setup;
 use rearend::tape::Units;
 use rearend::travel::Travel;
-use shop::{Bench, Command, Stand, Surveyed, disk};
+use shop::{Bench, Command, Stand, Surveyed, disk, journal};
 use stage::caption::Caption;
 use stage::picture::{self, Request};
 use stage::view::{View, subject};
 use stage::{Shown, caption};
 
-use crate::cli::{FindingsArgs, PictureArgs, TravelArgs};
+use crate::cli::{FindingsArgs, PictureArgs, ReplayArgs, TravelArgs};
 
 fn load(path: &Path) -> Result<Setup, String> {
     disk::load(path).map_err(|e| e.to_string())
@@ -91,6 +91,26 @@ fn as_json(setup: &Setup, findings: &[Finding]) -> Result<String, String> {
     serde_json::to_string_pretty(&all)
         .map(|text| text + "\n")
         .map_err(|e| e.to_string())
+}
+
+/// `axlewright replay`: every step of a journal with what is found after it.
+pub fn replay(args: &ReplayArgs) -> Result<ExitCode, String> {
+    let entries = journal::entries(&args.journal).map_err(|e| e.to_string())?;
+    let last = entries
+        .last()
+        .ok_or_else(|| format!("{} holds no step of a journal", args.journal.display()))?;
+    let mut lines = String::new();
+    for (place, entry) in entries.iter().enumerate() {
+        let findings = Answers::of(&entry.setup).findings;
+        let count = |grade: Grade| findings.iter().filter(|f| f.grade == grade).count();
+        let [wont_work, check] = [Grade::WontWork, Grade::Check].map(|g| format!("{} {}", count(g), g.word()));
+        lines += &format!("{}. {}: {wont_work}, {check}\n", place + 1, entry.step);
+    }
+    print(lines.as_bytes())?;
+    if let Some(path) = &args.out {
+        disk::save(path, &last.setup).map_err(|e| e.to_string())?;
+    }
+    Ok(ExitCode::SUCCESS)
 }
 
 /// `axlewright picture`.
