@@ -2,7 +2,7 @@
 
 use egui::{Sense, Ui};
 use rearend::clearance::Progress;
-use rearend::findings::Finding;
+use rearend::findings::{Finding, Preview, Remedy};
 use shop::{Bench, Change, Command, Notice, Stand};
 
 use crate::actions::Act;
@@ -101,10 +101,45 @@ fn finding_ui(ui: &mut Ui, bench: &Bench, finding: &Finding) -> Vec<Act> {
             acts.push(Act::Light(lit));
         }
         for remedy in &finding.remedies {
-            if ui.button(remedy.label()).clicked() {
+            let button = ui.button(remedy.label());
+            if button.on_hover_ui(|ui| preview_ui(ui, bench, *remedy)).clicked() {
                 acts.push(Act::Do(Command::Apply(Change::Take(*remedy))));
             }
         }
     });
     acts
+}
+
+/// What a remedy would change, worked out once while the pointer rests on its button.
+fn preview_ui(ui: &mut Ui, bench: &Bench, remedy: Remedy) {
+    let document = bench.document();
+    let key = ui
+        .id()
+        .with(("preview", remedy, document.revision(), bench.units().label()));
+    let known = ui.data(|data| data.get_temp::<Option<Preview>>(key));
+    let preview = known.unwrap_or_else(|| {
+        let preview = Preview::of(remedy, bench.setup(), document.answers(), bench.units());
+        ui.data_mut(|data| data.insert_temp(key, preview.clone()));
+        preview
+    });
+    ui.set_max_width(430.0);
+    let Some(preview) = preview else {
+        ui.label("It cannot be done as things stand.");
+        return;
+    };
+    ui.label(strong("It would then say", 13.0));
+    for (grade, sentence) in preview.instead.iter().chain(&preview.new) {
+        let (mark, colour) = Inks::grade(ui, *grade);
+        ui.label(egui::RichText::new(format!("{mark} {}", grade.word())).color(colour));
+        ui.label(sentence);
+    }
+    if !preview.gone.is_empty() {
+        ui.label(strong("and no longer", 13.0));
+    }
+    for sentence in &preview.gone {
+        ui.label(egui::RichText::new(sentence).color(Inks::of(ui).soft));
+    }
+    if preview == Preview::default() {
+        ui.label("nothing else than now.");
+    }
 }

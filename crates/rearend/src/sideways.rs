@@ -11,7 +11,7 @@ use crate::travel::{Travel, pose};
 pub const LEVEL_M: f64 = 0.0008;
 
 /// The height at which a sideways bar is meant to be level.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum LevelAt {
     /// Midway between laid out and full lift: the axle is at the same place at both.
     HalfTravel,

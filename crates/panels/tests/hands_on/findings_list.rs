@@ -126,6 +126,33 @@ fn the_pointer_over_a_finding_lights_its_part() {
 }
 
 #[test]
+fn the_pointer_over_a_remedy_says_what_it_would_change() {
+    let bench = bench(0);
+    let remedy = levelness(&bench).remedies[0];
+    let mut window = list(bench.clone());
+    window.get_by_label(remedy.label()).hover();
+    settle(&mut window);
+    for _ in 0..30 {
+        window.step();
+    }
+    let after = remedy
+        .apply(
+            bench.setup(),
+            bench.document().answers().solved.as_ref().expect("it solves"),
+        )
+        .expect("it can be taken");
+    let answers = rearend::answers::Answers::of(&after);
+    let level = answers
+        .findings
+        .iter()
+        .find(|f| f.remedies.len() == 1 && f.part == levelness(&bench).part);
+    let sentence = level.expect("it is still told").sentence(&after, bench.units());
+    assert!(window.query_by_label(&sentence).is_some(), "{sentence}");
+    assert!(window.query_by_label("It would then say").is_some());
+    assert_eq!(window.state().bench.setup(), bench.setup(), "looking is not doing");
+}
+
+#[test]
 fn a_finding_is_reached_and_followed_by_keyboard() {
     let bench = bench(0);
     let finding = levelness(&bench);

@@ -4,6 +4,7 @@ mod clearance;
 mod driveline;
 mod ground;
 mod lit;
+mod remedy;
 mod sentence;
 mod springs;
 mod steel;
@@ -11,14 +12,13 @@ mod tyres;
 
 pub use clearance::with_survey;
 pub use lit::Lit;
+pub use remedy::{Preview, Remedy};
 pub use sentence::{capitalised, directed, nose, side};
 
 use linkage::Direction;
 
 use crate::answers::Solved;
 use crate::bind::Bind;
-use crate::clearance::notch_for;
-use crate::driveline::remedy::matched_at;
 use crate::mechanism::{CompileError, Part};
 use crate::setup::{Bar, BarId, Role, Setup, Side};
 use crate::sideways::{self, LEVEL_M, LevelAt, Levelness};
@@ -124,51 +124,6 @@ pub enum Kind {
     Ground(crate::ground::Fault),
     /// What comes too near to what.
     Clearance(crate::clearance::Fault),
-}
-
-/// A change that would help with a finding.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Remedy {
-    /// Raise or lower a sideways bar's frame mount.
-    LevelBar(BarId, LevelAt),
-    /// Turn the pinion in the housing's brackets so that the shaft's joints even each other out.
-    MatchPinion(LevelAt),
-    /// Cut the rails so that the axle tube keeps the room wanted.
-    CutNotch,
-}
-
-impl Remedy {
-    /// What the button says.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::LevelBar(_, LevelAt::HalfTravel) => "level it at half travel",
-            Self::LevelBar(_, LevelAt::Ride) => "level it at ride height",
-            Self::MatchPinion(LevelAt::HalfTravel) => "match the pinion at half travel",
-            Self::MatchPinion(LevelAt::Ride) => "match the pinion at ride height",
-            Self::CutNotch => "cut the notch",
-        }
-    }
-
-    /// The setup with the change made; `None` where it cannot be.
-    #[must_use]
-    pub fn apply(self, setup: &Setup, solved: &Solved) -> Option<Setup> {
-        let mut next = setup.clone();
-        match self {
-            Self::LevelBar(bar, at) => {
-                let (mount, to) = sideways::levelled(setup, &solved.rear_end, &solved.level, bar, at)?;
-                if !next.move_mount(mount, to) {
-                    return None;
-                }
-            }
-            Self::CutNotch => {
-                let needed = notch_for(setup, solved, setup.limits.clearance_m)?;
-                next.rails.notch = Some(needed.notch());
-            }
-            Self::MatchPinion(at) => next.axle.pinion_angle_rad = matched_at(setup, solved, at)?,
-        }
-        Some(next)
-    }
 }
 
 /// Effective lengths within a hundredth of each other act as equal.
@@ -326,14 +281,23 @@ fn effective_lengths(setup: &Setup) -> Option<Finding> {
     let upper_m = pair_length(setup, Role::Upper)?;
     let lower_m = pair_length(setup, Role::Lower)?;
     let fine = (upper_m - lower_m).abs() <= ALIKE * lower_m;
-    Some(Finding::new(grade(fine), Kind::EffectiveLengths { upper_m, lower_m }))
+    let remedy = (!fine).then(|| pair(setup, Role::Upper).map(Remedy::MatchLengths));
+    Some(Finding {
+        remedies: remedy.flatten().into_iter().collect(),
+        ..Finding::new(grade(fine), Kind::EffectiveLengths { upper_m, lower_m })
+    })
 }
 
 fn pair_length(setup: &Setup, role: Role) -> Option<f64> {
+    sideways::effective_length_m(setup, pair(setup, role)?)
+}
+
+/// The one mirrored bar of a role.
+fn pair(setup: &Setup, role: Role) -> Option<BarId> {
     let of_role = |(_, b): &(usize, &Bar)| b.role == role;
     let mut pairs = setup.bars.iter().enumerate().filter(of_role);
     match (pairs.next(), pairs.next()) {
-        (Some((i, bar)), None) if bar.mirrored => sideways::effective_length_m(setup, BarId(i)),
+        (Some((i, bar)), None) if bar.mirrored => Some(BarId(i)),
         _ => None,
     }
 }

@@ -2,7 +2,7 @@
 
 mod words;
 
-use super::{Finding, Grade, Kind};
+use super::{Finding, Grade, Kind, Remedy};
 use crate::answers::Solved;
 use crate::setup::{AirSpring, Coilover, Setup, SpringKind, Springs};
 use crate::springs::{
@@ -132,7 +132,10 @@ fn coils(setup: &Setup, springs: &Springs, coilover: &Coilover, solved: &Solved,
     } else if let Some(stand) = stand(setup, &solved.level) {
         let stands = matches!(stand, Stand::At { height_m } if (height_m - ride_m).abs() <= STANDS_M);
         if !stands {
-            found.push(finding(Grade::Check, Fault::Stands { stand, preload_m }).at(ride_m));
+            found.push(Finding {
+                remedies: vec![Remedy::SetCollars],
+                ..finding(Grade::Check, Fault::Stands { stand, preload_m }).at(ride_m)
+            });
         }
     }
     found.extend(coil_short(coilover, solved, preload_m));

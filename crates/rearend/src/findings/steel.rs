@@ -1,11 +1,11 @@
 //! What the steel has to say: bars that do not fit each other, joints at their limits, a crank near its centre, an axle out of square.
 
 use super::sentence::{capitalised, directed, nose};
-use super::{Finding, Grade, Kind, grade};
+use super::{Finding, Grade, Kind, Remedy, grade};
 use crate::answers::Solved;
 use crate::bind::{Bind, UNNOTICED_M};
 use crate::mechanism::Part;
-use crate::setup::{BarEnd, JointKind, Placement, Setup};
+use crate::setup::{BarEnd, JointKind, Placement, Role, Setup};
 use crate::square::{MARKS_AHEAD_M, Stance};
 use crate::swing::{CrankSwing, Swing};
 use crate::tape::{Units, degrees};
@@ -68,7 +68,19 @@ fn squareness(setup: &Setup, solved: &Solved) -> Option<Finding> {
     }
     let stance = solved.stance;
     let fine = stance.out_of_square_m.abs() <= SQUARE_M && stance.left_m.abs() <= CENTRAL_M;
-    Some(Finding::new(grade(fine), Kind::Square(stance)).at(setup.travel.ride_m))
+    let off_centre = stance.left_m.abs() > CENTRAL_M;
+    let across = solved.turns.iter().find_map(|turn| match turn.part {
+        Part::Bar(bar, _) => setup.bar(bar).filter(|b| b.role == Role::Sideways).map(|_| bar),
+        _ => None,
+    });
+    Some(Finding {
+        remedies: across
+            .filter(|_| off_centre)
+            .map(Remedy::CentreAxle)
+            .into_iter()
+            .collect(),
+        ..Finding::new(grade(fine), Kind::Square(stance)).at(setup.travel.ride_m)
+    })
 }
 
 /// The joints past their limits; where there are none, the one that comes nearest.
