@@ -7,6 +7,8 @@
 
 #[path = "window/around.rs"]
 mod around;
+#[path = "window/begin.rs"]
+mod begin;
 #[path = "window/built.rs"]
 mod built;
 #[path = "window/drag.rs"]

@@ -15,7 +15,7 @@ fn open_part(window: &mut Window, title: &str) {
 /// A place on the sheet, below its picture.
 const SHEET: [i32; 2] = [400, 420];
 
-fn enter(window: &mut Window, name: &str, text: &str) {
+pub fn enter(window: &mut Window, name: &str, text: &str) {
     window.scroll_to(name, SHEET);
     window.click(name);
     window.settle();

@@ -61,7 +61,7 @@ pub fn whole(pixels: f64) -> i32 {
 }
 
 /// Scale of the view from behind, from the lower bars' mounts, whose distance is drawn.
-fn pixels_per_mm(shown: &Shown) -> f64 {
+pub fn pixels_per_mm(shown: &Shown) -> f64 {
     let [left, right] = ["left", "right"].map(|side| shown.handle(&format!("{side} lower bar, on the frame"))[0]);
     let lower = demo().bars[0].mount_in_frame.y * 2e3;
     (right - left) / lower

@@ -17,6 +17,8 @@ pub struct Shown {
     pub out_of_square_mm: Option<f64>,
     /// Angles of the shaft's front and rear joint.
     pub joints_at_ride_deg: Option<[f64; 2]>,
+    /// What is measured between two places.
+    pub measured: Option<String>,
     /// What a finding points at.
     pub lit: Vec<String>,
     pub notice: Option<String>,

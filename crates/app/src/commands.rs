@@ -9,7 +9,8 @@ use rearend::findings::{Finding, Grade};
 use rearend::setup::Setup;
 use rearend::tape::Units;
 use rearend::travel::Travel;
-use shop::{Bench, Command, Stand, Surveyed, disk, journal};
+use shop::journal::{self, Entry};
+use shop::{Bench, Command, Stand, Surveyed, disk};
 use stage::caption::Caption;
 use stage::picture::{self, Request};
 use stage::view::{View, subject};
@@ -99,14 +100,13 @@ pub fn replay(args: &ReplayArgs) -> Result<ExitCode, String> {
     let last = entries
         .last()
         .ok_or_else(|| format!("{} holds no step of a journal", args.journal.display()))?;
-    let mut lines = String::new();
-    for (place, entry) in entries.iter().enumerate() {
+    let line = |(place, entry): (usize, &Entry)| {
         let findings = Answers::of(&entry.setup).findings;
         let count = |grade: Grade| findings.iter().filter(|f| f.grade == grade).count();
         let [wont_work, check] = [Grade::WontWork, Grade::Check].map(|g| format!("{} {}", count(g), g.word()));
-        lines += &format!("{}. {}: {wont_work}, {check}\n", place + 1, entry.step);
-    }
-    print(lines.as_bytes())?;
+        format!("{}. {}: {wont_work}, {check}\n", place + 1, entry.step)
+    };
+    print(entries.iter().enumerate().map(line).collect::<String>().as_bytes())?;
     if let Some(path) = &args.out {
         disk::save(path, &last.setup).map_err(|e| e.to_string())?;
     }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use bevy::prelude::Resource;
-use panels::{Act, Action, Dialog, PathPurpose, Quantity};
+use panels::{Act, Action, Dialog, GuidePage, PathPurpose, Quantity};
 use rearend::findings::Lit;
 use rearend::travel::Row;
 use shop::disk::DiskError;
@@ -13,6 +13,7 @@ use stage::view::Standard;
 
 use crate::file_dialog;
 use crate::keeping::{self, Keeping};
+use crate::measuring::Measuring;
 use crate::stage_pane::StagePane;
 
 /// What was asked for while work was unsaved.
@@ -38,6 +39,8 @@ pub enum Errand {
     Quality(Quality),
     /// Switch between light and dark.
     Theme,
+    /// Make words and controls this many times as large.
+    Scale(f32),
 }
 
 /// What is seen on the stage.
@@ -53,6 +56,8 @@ pub struct See {
     pub path: bool,
     /// Centres and hinge axes.
     pub centres: bool,
+    /// Dimension lines of the selected mount.
+    pub dimensions: bool,
 }
 
 /// A card that is opened from the menu.
@@ -62,6 +67,13 @@ pub enum Card {
     Truck,
     /// Squareness and turns.
     AsBuilt,
+}
+
+/// What may lie beside the stage.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beside {
+    TapeSheet,
+    Parts,
 }
 
 /// The window's state.
@@ -76,8 +88,10 @@ pub struct Desk {
     pub see: See,
     /// The card that lies open beside the mount's.
     pub card: Option<Card>,
-    /// Whether the tape sheet lies beside the stage.
-    pub tape_sheet: bool,
+    /// What lies beside the stage.
+    pub beside: Option<Beside>,
+    /// What is being measured, while something is.
+    pub measuring: Option<Measuring>,
     /// Strips besides those that are always there.
     pub strips: Vec<Quantity>,
     /// Seconds into the swim along what is free, while it goes on.
@@ -92,6 +106,9 @@ pub struct Desk {
 /// How far and how slowly the axle swims where nothing holds it.
 const SWIM_M: f64 = 0.05;
 const SWIM_S: f64 = 2.5;
+
+/// By how much a step of scale makes words larger.
+const LARGER: f32 = 1.1;
 
 /// Seconds for the way from laid out to full lift and back.
 const RUN_S: f64 = 5.0;
@@ -111,9 +128,11 @@ impl Desk {
                 body: true,
                 path: true,
                 centres: false,
+                dimensions: true,
             },
             card: None,
-            tape_sheet: false,
+            beside: None,
+            measuring: None,
             strips: vec![Quantity::ForeAft],
             swimming: None,
             playing: None,
@@ -161,10 +180,19 @@ impl Desk {
         }
     }
 
+    /// Whether a wheel stands before what is dragged.
+    pub fn hides_wheels(&self) -> bool {
+        let row = self.stage.dragged().and_then(|_| self.shown_row());
+        row.is_some_and(|row| self.stage.is_behind_a_wheel(&self.bench, &row))
+    }
+
     /// Whether a switch is on.
     pub fn is_on(&self, action: Action) -> bool {
         match action {
-            Action::TapeSheet => self.tape_sheet,
+            Action::TapeSheet => self.beside == Some(Beside::TapeSheet),
+            Action::Parts => self.beside == Some(Beside::Parts),
+            Action::Measure => self.measuring.is_some(),
+            Action::Dimensions => self.see.dimensions,
             Action::Ghosts => self.see.ghosts,
             Action::Wheels => self.see.wheels,
             Action::Body => self.see.body,
@@ -237,7 +265,18 @@ impl Desk {
             Action::Quit => self.unless_unsaved(HeldUp::Quit),
             Action::Undo => self.bench.run(Command::Undo),
             Action::Redo => self.bench.run(Command::Redo),
-            Action::TapeSheet => self.tape_sheet = !self.tape_sheet,
+            Action::TapeSheet => self.lay_beside(Beside::TapeSheet),
+            Action::Parts => self.lay_beside(Beside::Parts),
+            Action::Layouts => self.dialog = Some(Dialog::Layouts),
+            Action::Measure => {
+                self.measuring = match self.measuring {
+                    None => Some(Measuring::default()),
+                    Some(_) => None,
+                };
+            }
+            Action::Dimensions => self.see.dimensions = !self.see.dimensions,
+            Action::Larger => self.errands.push(Errand::Scale(LARGER)),
+            Action::Smaller => self.errands.push(Errand::Scale(1.0 / LARGER)),
             Action::Truck => self.turn_over(Card::Truck),
             Action::AsBuilt => self.turn_over(Card::AsBuilt),
             Action::Centres => self.see.centres = !self.see.centres,
@@ -260,6 +299,7 @@ impl Desk {
             Action::Body => self.see.body = !self.see.body,
             Action::Path => self.see.path = !self.see.path,
             Action::Theme => self.errands.push(Errand::Theme),
+            Action::Guide => self.dialog = Some(Dialog::Guide(GuidePage::default())),
             Action::Keys | Action::Cautions => self.dialog = Some(Dialog::Help(action)),
         }
     }
@@ -362,7 +402,7 @@ impl Desk {
 
     fn begin_new(&mut self) {
         self.bench.run(Command::New);
-        self.tape_sheet = true;
+        self.beside = Some(Beside::TapeSheet);
         self.stage.fit(self.bench.setup());
     }
 
@@ -389,6 +429,10 @@ impl Desk {
             Ok(path) => Notice::Done(format!("The picture is in {}.", path.display())),
             Err(sentence) => Notice::Refused(format!("No picture: {sentence}.")),
         });
+    }
+
+    fn lay_beside(&mut self, what: Beside) {
+        self.beside = (self.beside != Some(what)).then_some(what);
     }
 
     fn turn_over(&mut self, card: Card) {

@@ -7,6 +7,7 @@ mod egui_host;
 mod file_dialog;
 mod keeping;
 mod marks;
+mod measuring;
 mod stage_pane;
 mod trace;
 mod window;

@@ -3,10 +3,12 @@
 use egui::{Pos2, Rect, Vec2};
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 use panels::{Handle, Overlay, Pointer, StageAct};
+use rearend::findings::capitalised;
+use rearend::placed::Placed;
 use rearend::setup::{Carrier, Mount, Role, Setup};
 use rearend::tape::Units;
 use rearend::travel::Row;
-use shop::{Bench, Change, Command};
+use shop::{Bench, Change, Command, Notice};
 use stage::drag::{Axis, Grab, mount_in_world};
 use stage::view::{Pane, Standard, View, subject, world_from_frame};
 
@@ -26,6 +28,9 @@ struct Glide {
     to: View,
     part: f64,
 }
+
+/// Where the eye of a view without perspective is taken to be.
+const FAR_M: f64 = 20.0;
 
 /// How long a change of view takes, s.
 const GLIDE_S: f64 = 0.25;
@@ -151,7 +156,8 @@ impl StagePane {
         seen.into_iter().map(|(_, handle)| handle).collect()
     }
 
-    fn holds(&self, at: Pos2) -> bool {
+    /// Whether a place on the screen is on the stage.
+    pub fn holds(&self, at: Pos2) -> bool {
         let part = (Point2::new(f64::from(at.x), f64::from(at.y)) - self.pane.corner).component_div(&self.pane.size);
         (0.0..=1.0).contains(&part.x) && (0.0..=1.0).contains(&part.y)
     }
@@ -182,6 +188,46 @@ impl StagePane {
             .map(pos)
     }
 
+    /// The place in the plane through what is looked at, frame coordinates; none in perspective, where a place on the screen is a line.
+    pub fn in_plane(&self, setup: &Setup, row: &Row, at: Pos2) -> Option<Point3<f64>> {
+        if !self.view.parallel {
+            return None;
+        }
+        let sight = self.view.through(point(at), &self.pane);
+        let along = self.view.sight();
+        let depth = (self.view.focus - sight.from).dot(&along) / sight.along.dot(&along);
+        let in_world = sight.from + sight.along * depth;
+        Some(world_from_frame(setup, row).inverse_transform_point(&in_world))
+    }
+
+    /// True where a mount in hand is hidden behind a wheel.
+    pub fn is_behind_a_wheel(&self, bench: &Bench, row: &Row) -> bool {
+        let Some(mount) = self.dragged().and_then(|m| mount_in_world(bench.setup(), row, m)) else {
+            return false;
+        };
+        let setup = bench.setup();
+        let (radius_m, half_m) = (setup.wheels.tyre_m / 2.0, setup.wheels.tyre_width_m / 2.0);
+        let world = world_from_frame(setup, row);
+        // The line from the eye to the mount, against each wheel's flat disc in its own coordinates.
+        let eye = if self.view.parallel {
+            mount - self.view.sight() * FAR_M
+        } else {
+            self.view.eye()
+        };
+        let axle = Placed::at(&row.at);
+        [1.0, -1.0].into_iter().any(|side| {
+            let centre = world * axle.to_frame(Point3::new(0.0, side * setup.track_m() / 2.0, 0.0));
+            let axis = world * axle.tube_axis();
+            let (from, along) = (eye - centre, mount - eye);
+            let per = along.dot(&axis);
+            [-half_m, half_m].into_iter().any(|face_m| {
+                let part = (face_m - from.dot(&axis)) / per;
+                let through = from + along * part;
+                (0.0..1.0).contains(&part) && (through - axis * through.dot(&axis)).norm() < radius_m
+            })
+        })
+    }
+
     /// Carries out what the pointer did.
     pub fn act(&mut self, act: StageAct, bench: &mut Bench) {
         match act {
@@ -196,6 +242,8 @@ impl StagePane {
                 bench.run(Command::CancelStep);
             }
             StageAct::Select(mount) => bench.run(Command::Select(mount)),
+            // The desk measures.
+            StageAct::Measure(_) => {}
             StageAct::Orbit(by) => self.turn(by),
             StageAct::Pan(by) => self.view.pan(vec(by)),
             StageAct::Zoom(factor) => self.view.zoom(f64::from(factor)),
@@ -211,6 +259,14 @@ impl StagePane {
 
     fn take_hold(&mut self, mount: Mount, pointer: Pointer, bench: &mut Bench) {
         let Some(row) = bench.shown() else { return };
+        if bench.setup().is_locked(mount) {
+            let name = capitalised(&bench.setup().mount_name(mount));
+            bench.run(Command::Select(Some(mount)));
+            bench.tell(Notice::Refused(format!(
+                "{name} is locked; unlock it on its card to move it."
+            )));
+            return;
+        }
         self.grab = Grab::take(bench.setup(), &row, mount, point(pointer.at), &self.view, &self.pane);
         if self.grab.is_some() {
             bench.run(Command::Select(Some(mount)));
@@ -250,6 +306,7 @@ pub fn overlay<'a>(
     handles: &'a [Handle],
     path: &'a [Pos2],
     marks: &'a [panels::Mark],
+    spots: Option<&'a [panels::Spot]>,
     words: [&'a str; 2],
 ) -> Overlay<'a> {
     let [hint, view] = words;
@@ -259,6 +316,7 @@ pub fn overlay<'a>(
         dragged: pane.dragged(),
         path,
         marks,
+        spots,
         hint,
         view,
     }

@@ -80,6 +80,7 @@ fn state(desk: &Desk, picture_busy: bool) -> Value {
         "out_of_square_mm": solved.map(|s| s.stance.out_of_square_m * 1e3),
         "joints_at_ride_deg": at_ride.and_then(|row| row.shaft).map(|s| [s.front_joint_rad, s.rear_joint_rad].map(f64::to_degrees)),
         "lit": desk.lit().solids.iter().map(|s| s.name(bench.setup(), bench.units())).collect::<Vec<_>>(),
+        "measured": desk.measuring.as_ref().zip(desk.shown_row()).and_then(|(m, row)| m.words(bench, &row)),
         "surveyed": bench.surveyed().is_some(),
         "findings": bench.findings().iter().map(|f| f.sentence(bench.setup(), bench.units())).collect::<Vec<_>>(),
         "notice": bench.notice().map(|n| match n { Notice::Done(text) | Notice::Refused(text) => text }),

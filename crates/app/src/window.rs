@@ -18,18 +18,21 @@ use stage::picture::{self, Darkroom, Request};
 use stage::scene::{aim, spawn_camera};
 use stage::{Quality, Shown, StageCamera, StagePlugin};
 
-use crate::desk::{Card, Desk, Errand};
+use crate::desk::{Beside, Card, Desk, Errand};
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
 use crate::keeping::Keeping;
-use crate::marks;
 use crate::stage_pane::overlay;
 use crate::trace::{self, Trace};
+use crate::{marks, measuring};
 
 /// Size of pictures saved from the window, pixels.
 const PICTURE: UVec2 = UVec2::new(1920, 1360);
 
 const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+P saves a picture";
+
+const HINT_MEASURING: &str =
+    "Click what to measure from, then what to; from behind, the side or above any place will do   ·   D ends measuring";
 
 /// Opens the window and stays until it closes. The error is a sentence for the user.
 pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
@@ -261,17 +264,20 @@ fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
         .show(ui, |ui| {
             acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
         });
-    if desk.tape_sheet {
+    if let Some(beside) = desk.beside {
         egui::Panel::left("tape sheet")
             .resizable(true)
             .default_size(430.0)
             .size_range(400.0..=560.0)
             .show(ui, |ui| {
-                acts.extend(panels::tape_sheet_ui(ui, &desk.bench));
+                acts.extend(match beside {
+                    Beside::TapeSheet => panels::tape_sheet_ui(ui, &desk.bench),
+                    Beside::Parts => panels::parts_drawer_ui(ui, &desk.bench),
+                });
             });
     }
-    // Beside the tape sheet the strips would leave too little of the stage.
-    if !desk.tape_sheet || ui.ctx().content_rect().width() >= WIDE {
+    // With something on both sides too little of the stage would be left.
+    if desk.beside.is_none() || ui.ctx().content_rect().width() >= WIDE {
         egui::Panel::right("strips")
             .resizable(true)
             .default_size(352.0)
@@ -296,7 +302,8 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
             (Vec::new(), String::new())
         };
         let view = [desk.stage.view_words(), path_words].join("\n");
-        let words = [HINT, view.trim_end()];
+        let hint = if desk.measuring.is_some() { HINT_MEASURING } else { HINT };
+        let words = [hint, view.trim_end()];
         let mut marks = if desk.see.centres {
             marks::marks(&desk.stage, &desk.bench, &row)
         } else {
@@ -304,14 +311,28 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
         };
         let near = desk.lit().near;
         marks.extend(near.and_then(|near| marks::tight_place(&desk.stage, &desk.bench, &row, &near)));
-        let over = overlay(&desk.stage, &desk.bench, &handles, &path, &marks, words);
+        let spots = desk.measuring.as_ref().map(|m| m.spots(&desk.stage, &desk.bench, &row));
+        if let Some(measuring) = &desk.measuring {
+            marks.extend(measuring.mark(&desk.stage, &desk.bench, &row));
+        } else if desk.see.dimensions {
+            marks.extend(measuring::dimensions(&desk.stage, &desk.bench, &row));
+        }
+        let over = overlay(
+            &desk.stage,
+            &desk.bench,
+            &handles,
+            &path,
+            &marks,
+            spots.as_deref(),
+            words,
+        );
         let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
         stage.set_clip_rect(pane);
         did = panels::stage_overlay_ui(&mut stage, pane, &over);
     }
     cards(ui, desk, pane, acts);
     if let Some(mut dialog) = desk.dialog.take() {
-        acts.extend(panels::dialog_ui(ui.ctx(), &mut dialog));
+        acts.extend(panels::dialog_ui(ui.ctx(), &desk.bench, &mut dialog));
         desk.dialog = Some(dialog);
     }
     let any = !did.is_empty();
@@ -323,7 +344,12 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
         desk.swimming = None;
     }
     for act in did {
-        desk.stage.act(act, &mut desk.bench);
+        match (act, &mut desk.measuring, row) {
+            (panels::StageAct::Measure(at), Some(measuring), Some(row)) => {
+                measuring.pick(at, &desk.stage, &desk.bench, &row);
+            }
+            (act, ..) => desk.stage.act(act, &mut desk.bench),
+        }
     }
     any
 }
@@ -331,6 +357,8 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
 fn cards(ui: &egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) {
     let card = |title: &str, at: egui::Pos2, pivot: egui::Align2| {
         egui::Window::new(title.to_owned())
+            // Where another stage begins, so does another place for the card.
+            .id(egui::Id::new((title, pane.left().to_bits(), pane.right().to_bits())))
             .title_bar(false)
             .resizable(false)
             .default_width(250.0)
@@ -385,6 +413,7 @@ fn do_errands(
             Errand::Browse(purpose) => picked.ask(purpose, proxy.as_deref()),
             Errand::Quality(wanted) => *quality = wanted,
             Errand::Theme => switch_theme(&mut host),
+            Errand::Scale(by) => rescale(&mut host, by),
             Errand::Picture(path) => {
                 let Some(row) = desk.bench.shown() else {
                     desk.told_picture(Err("nothing of this setup is solved; see the findings".to_owned()));
@@ -416,6 +445,15 @@ fn switch_theme(host: &mut Host) {
     }
 }
 
+/// Words are never smaller than can be read, nor larger than leave room for the stage.
+fn rescale(host: &mut Host, by: f32) {
+    if let Ok((mut context, ..)) = host.single_mut() {
+        let ctx = context.get_mut();
+        ctx.set_zoom_factor((ctx.zoom_factor() * by).clamp(0.7, 2.5));
+        ctx.request_repaint();
+    }
+}
+
 /// What the stage was last told.
 #[derive(PartialEq)]
 struct Told {
@@ -425,6 +463,7 @@ struct Told {
     lit: rearend::findings::Lit,
     see: crate::desk::See,
     swimming: Option<f64>,
+    faint_wheels: bool,
 }
 
 /// Tells the stage what to show, when anything of it has changed.
@@ -436,6 +475,7 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         lit: desk.lit(),
         see: desk.see,
         swimming: desk.swimming,
+        faint_wheels: desk.hides_wheels(),
     };
     if told.as_ref() == Some(&now) {
         return;
@@ -444,6 +484,7 @@ fn show(desk: Res<Desk>, mut told: Local<Option<Told>>, mut commands: Commands) 
         shown.lit = desk.lit().solids;
         shown.wheels = desk.see.wheels;
         shown.body = desk.see.body;
+        shown.faint_wheels = desk.hides_wheels();
         if let Some(row) = desk.swimming.and_then(|_| desk.shown_row()) {
             shown.row = row;
         }

@@ -84,6 +84,20 @@ pub enum Action {
     Theme,
     /// A picture for the customer.
     Picture,
+    /// The drawer of parts.
+    Parts,
+    /// Ways to hang the axle.
+    Layouts,
+    /// Measure between two places.
+    Measure,
+    /// Dimension lines of the selected mount.
+    Dimensions,
+    /// The guide.
+    Guide,
+    /// Larger words and controls.
+    Larger,
+    /// Smaller words and controls.
+    Smaller,
     /// The list of keys.
     Keys,
     /// The cautions.
@@ -92,7 +106,7 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 34] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -102,8 +116,12 @@ impl Action {
         Self::Undo,
         Self::Redo,
         Self::TapeSheet,
+        Self::Layouts,
+        Self::Parts,
         Self::Truck,
         Self::AsBuilt,
+        Self::Measure,
+        Self::Dimensions,
         Self::Rear,
         Self::Side,
         Self::Top,
@@ -118,6 +136,9 @@ impl Action {
         Self::Centres,
         Self::Swim,
         Self::Theme,
+        Self::Larger,
+        Self::Smaller,
+        Self::Guide,
         Self::Keys,
         Self::Cautions,
     ];
@@ -151,6 +172,13 @@ impl Action {
             Self::Path => "Path of the axle's centre",
             Self::Theme => "Light or dark",
             Self::Picture => "Save picture…",
+            Self::Parts => "Parts drawer",
+            Self::Layouts => "Choose how it hangs…",
+            Self::Measure => "Measure",
+            Self::Dimensions => "Dimensions of the selected mount",
+            Self::Guide => "Guide",
+            Self::Larger => "Larger words",
+            Self::Smaller => "Smaller words",
             Self::Keys => "Keys and mouse",
             Self::Cautions => "Cautions",
         }
@@ -187,6 +215,13 @@ impl Action {
             Self::Path => "Draw the way of the axle's centre, sideways part enlarged",
             Self::Theme => "Switch between light and dark panels",
             Self::Picture => "A picture with name and figures, to show a customer",
+            Self::Parts => "Every bar with its tube, ends and length; add, rename, remove",
+            Self::Layouts => "Every way to hang an axle, with what it is good for and what it costs; the truck stays",
+            Self::Measure => "Click two places: how far they are apart, straight and along the truck",
+            Self::Dimensions => "Draw how far it is from the datums, and its bar from eye to eye",
+            Self::Guide => "What every layout and every curve is, what is good, and what moves it",
+            Self::Larger => "Make words and controls larger",
+            Self::Smaller => "Make words and controls smaller",
             Self::Keys => "What every key and mouse button does",
             Self::Cautions => "What these numbers are, and what they are not",
         }
@@ -223,6 +258,13 @@ impl Action {
             Self::Path => plain(Key::C),
             Self::Theme => plain(Key::L),
             Self::Picture => ctrl(Key::P),
+            Self::Layouts => plain(Key::A),
+            Self::Parts => plain(Key::R),
+            Self::Measure => plain(Key::D),
+            Self::Dimensions => plain(Key::K),
+            Self::Larger => ctrl(Key::Plus),
+            Self::Smaller => ctrl(Key::Minus),
+            Self::Guide => plain(Key::F2),
             Self::Keys => plain(Key::F1),
             Self::Cautions => None,
         }
@@ -234,6 +276,9 @@ impl Action {
         matches!(
             self,
             Self::TapeSheet
+                | Self::Parts
+                | Self::Measure
+                | Self::Dimensions
                 | Self::Perspective
                 | Self::Ghosts
                 | Self::Wheels
@@ -252,7 +297,7 @@ pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
     let (typing, focused) = (ctx.text_edit_focused(), ctx.memory(|m| m.focused().is_some()));
     let is_taken = |action: Action, shortcut: KeyboardShortcut| match shortcut.logical_key {
         Key::Space => focused,
-        Key::F1 => false,
+        Key::F1 | Key::F2 => false,
         _ if shortcut.modifiers.command => typing && matches!(action, Action::Undo | Action::Redo),
         _ => typing,
     };

@@ -3,8 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use egui::{Context, Id, Key, Modal, Ui};
+use shop::Bench;
 
 use crate::actions::{Act, Action};
+use crate::guide::GuidePage;
 use crate::theme::strong;
 
 /// What a path is asked for.
@@ -53,6 +55,10 @@ pub enum Dialog {
         /// The file it was opened from or saved to, if any.
         path: Option<PathBuf>,
     },
+    /// Ways to hang the axle.
+    Layouts,
+    /// The guide, open at a page.
+    Guide(GuidePage),
     /// The list of keys, or the cautions.
     Help(Action),
 }
@@ -75,10 +81,14 @@ impl PathPurpose {
 }
 
 /// Draws a dialog over everything else.
-pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
+pub fn dialog_ui(ctx: &Context, bench: &Bench, dialog: &mut Dialog) -> Vec<Act> {
     let mut acts = Vec::new();
     let modal = Modal::new(Id::new("dialog")).show(ctx, |ui| {
-        ui.set_width(460.0);
+        let wide = match dialog {
+            Dialog::Layouts | Dialog::Guide(_) => (ctx.content_rect().width() - 80.0).min(980.0),
+            _ => 460.0,
+        };
+        ui.set_width(wide);
         match dialog {
             Dialog::Path {
                 purpose,
@@ -89,12 +99,22 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
             Dialog::Unsaved => unsaved_ui(ui, &mut acts),
             Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),
             Dialog::LeftBehind { name, step, path } => left_ui(ui, [name, step], path.as_deref(), &mut acts),
+            Dialog::Layouts => {
+                ui.horizontal(|ui| {
+                    ui.label(strong("How should the axle hang?", 17.0));
+                    close(ui, &mut acts);
+                });
+                ui.set_max_height(ctx.content_rect().height() - 140.0);
+                acts.extend(crate::layout_chooser::layout_chooser_ui(ui, bench));
+            }
+            Dialog::Guide(page) => {
+                ui.set_height(ctx.content_rect().height() - 110.0);
+                acts.extend(crate::guide::guide_ui(ui, page));
+            }
             Dialog::Help(what) => {
                 ui.label(strong(what.text(), 17.0));
                 crate::help::help_ui(ui, *what);
-                if ui.button("Close").clicked() {
-                    acts.push(Act::CloseDialog);
-                }
+                close(ui, &mut acts);
             }
         }
     });
@@ -102,6 +122,13 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog) -> Vec<Act> {
         acts.push(Act::CloseDialog);
     }
     acts
+}
+
+/// The way out of a dialog that has nothing to ask.
+fn close(ui: &mut Ui, acts: &mut Vec<Act>) {
+    if ui.button("Close").clicked() {
+        acts.push(Act::CloseDialog);
+    }
 }
 
 fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: bool, acts: &mut Vec<Act>) {

@@ -87,6 +87,48 @@ pub fn text_field<T>(
     typed_and_after(ui, Id::new(("text", id)), label, shown, read, |_| {}).0
 }
 
+/// What stands beside a box, and what it is called where that alone would not tell which of several it is.
+#[derive(Clone, Copy)]
+pub struct Label<'a> {
+    /// On the screen.
+    pub shown: &'a str,
+    /// To a screen reader.
+    pub heard: &'a str,
+}
+
+impl<'a> From<&'a str> for Label<'a> {
+    fn from(text: &'a str) -> Self {
+        Self {
+            shown: text,
+            heard: text,
+        }
+    }
+}
+
+impl Label<'_> {
+    /// Draws it, to be the name of what follows.
+    pub fn ui(self, ui: &mut Ui) -> egui::Response {
+        let named = ui.label(self.shown);
+        let enabled = ui.is_enabled();
+        named.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Label, enabled, self.heard));
+        named
+    }
+}
+
+/// A box of one among several like it. Returns what was read once it is entered.
+pub fn labelled_field<T>(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: Label<'_>,
+    shown: &str,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Option<T> {
+    typed_and_after(ui, Id::new(("labelled", id)), label, shown, read, |_| {}).0
+}
+
+/// Sentences below a box are broken at this width.
+const COMPLAINT_WIDTH: f32 = 180.0;
+
 /// What is being typed, until it is entered.
 #[derive(Clone, Default)]
 struct Draft {
@@ -98,17 +140,17 @@ fn typed(ui: &mut Ui, id: Id, label: &str, shown: &str, read: impl Fn(&str) -> R
     typed_and_after(ui, id, label, shown, read, |_| {}).0
 }
 
-fn typed_and_after<T>(
+fn typed_and_after<'a, T>(
     ui: &mut Ui,
     id: Id,
-    label: &str,
+    label: impl Into<Label<'a>>,
     shown: &str,
     read: impl Fn(&str) -> Result<T, String>,
     after: impl FnOnce(&mut Ui),
 ) -> (Option<T>, bool) {
     let draft = ui.data(|d| d.get_temp::<Draft>(id));
     let mut text = draft.as_ref().map_or_else(|| shown.to_owned(), |d| d.text.clone());
-    let named = ui.label(label);
+    let named = label.into().ui(ui);
     let edit = ui
         .add(
             egui::TextEdit::singleline(&mut text)
@@ -124,7 +166,11 @@ fn typed_and_after<T>(
         let (_, colour) = crate::theme::Inks::grade(ui, rearend::findings::Grade::WontWork);
         ui.end_row();
         ui.label("");
-        ui.colored_label(colour, complaint);
+        // A sentence in one line would make the panel as wide as itself.
+        ui.scope(|ui| {
+            ui.set_max_width(COMPLAINT_WIDTH);
+            ui.add(egui::Label::new(egui::RichText::new(complaint).color(colour)).wrap());
+        });
     }
     ui.end_row();
     if edit.gained_focus() {

@@ -33,6 +33,7 @@ pub fn menu_ui(ui: &mut Ui, bench: &Bench, view: &MenuView) -> Vec<Act> {
         ui.menu_button("View", |ui| view_menu(ui, view, &mut acts));
         ui.menu_button("Output", |ui| entry(ui, Action::Picture, view, &mut acts));
         ui.menu_button("Help", |ui| {
+            entry(ui, Action::Guide, view, &mut acts);
             entry(ui, Action::Keys, view, &mut acts);
             entry(ui, Action::Cautions, view, &mut acts);
         });
@@ -76,7 +77,7 @@ fn file_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     ui.add_enabled_ui(!view.recent.is_empty(), |ui| {
         ui.menu_button("Opened lately", |ui| {
             for path in view.recent {
-                let name = path.file_name().map_or_else(|| path.as_os_str(), |name| name);
+                let name = path.file_name().unwrap_or(path.as_os_str());
                 let file = ui.button(name.to_string_lossy());
                 if file.on_hover_text(path.display().to_string()).clicked() {
                     acts.push(Act::Do(Command::Open(path.clone())));
@@ -124,29 +125,40 @@ fn edit_menu(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
 /// Every step, the first one at the top; choosing one goes to where it has just been done.
 fn history(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
     let document = bench.document();
-    let undone = document.redo_names().enumerate().map(|(i, name)| (name, Command::RedoSteps(i + 1), false));
-    let done = document.undo_names().enumerate().map(|(i, name)| (name, Command::UndoSteps(i), i == 0));
+    let undone = document
+        .redo_names()
+        .enumerate()
+        .map(|(i, name)| (name, Command::RedoSteps(i + 1), false));
+    let done = document
+        .undo_names()
+        .enumerate()
+        .map(|(i, name)| (name, Command::UndoSteps(i), i == 0));
     let mut steps: Vec<_> = done.collect();
     steps.reverse();
     steps.extend(undone);
-    egui::ScrollArea::vertical().max_height(420.0).stick_to_bottom(true).show(ui, |ui| {
-        let is_start = document.undo_names().len() == 0;
-        if ui.add(Button::new("as it began").selected(is_start)).clicked() {
-            acts.push(Act::Do(Command::UndoSteps(document.undo_names().len())));
-            ui.close();
-        }
-        for (place, (name, command, is_now)) in steps.into_iter().enumerate() {
-            let text = format!("{}. {name}", place + 1);
-            if ui.add(Button::new(text).selected(is_now)).clicked() {
-                acts.push(Act::Do(command));
+    egui::ScrollArea::vertical()
+        .max_height(420.0)
+        .stick_to_bottom(true)
+        .show(ui, |ui| {
+            let is_start = document.undo_names().len() == 0;
+            if ui.add(Button::new("as it began").selected(is_start)).clicked() {
+                acts.push(Act::Do(Command::UndoSteps(document.undo_names().len())));
                 ui.close();
             }
-        }
-    });
+            for (place, (name, command, is_now)) in steps.into_iter().enumerate() {
+                let text = format!("{}. {name}", place + 1);
+                if ui.add(Button::new(text).selected(is_now)).clicked() {
+                    acts.push(Act::Do(command));
+                    ui.close();
+                }
+            }
+        });
 }
 
 fn truck_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     entry(ui, Action::TapeSheet, view, acts);
+    entry(ui, Action::Layouts, view, acts);
+    entry(ui, Action::Parts, view, acts);
     entry(ui, Action::Truck, view, acts);
     entry(ui, Action::AsBuilt, view, acts);
     ui.separator();
@@ -179,6 +191,8 @@ fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     ui.separator();
     for action in [
         Action::Perspective,
+        Action::Measure,
+        Action::Dimensions,
         Action::Ghosts,
         Action::Wheels,
         Action::Body,
@@ -190,7 +204,9 @@ fn view_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
         entry(ui, action, view, acts);
     }
     ui.separator();
-    entry(ui, Action::Theme, view, acts);
+    for action in [Action::Theme, Action::Larger, Action::Smaller] {
+        entry(ui, action, view, acts);
+    }
     ui.menu_button("Detail", |ui| {
         for (which, name) in view.qualities.iter().enumerate() {
             if ui.radio(which == view.quality, *name).clicked() {

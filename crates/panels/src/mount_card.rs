@@ -9,6 +9,7 @@ use rearend::tape::Units;
 use shop::{Bench, Change, Command};
 
 use crate::actions::Act;
+use crate::bracket_lines::bracket_lines;
 use crate::field::{length_field, number_field};
 use crate::theme::{Inks, strong};
 
@@ -29,16 +30,26 @@ pub fn mount_card_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
         Carrier::Axle => "From the middle of the axle tube:",
     };
     ui.add(egui::Label::new(egui::RichText::new(from).color(Inks::of(ui).soft).size(12.0)).wrap());
-    if let Some(to) = coordinates(ui, mount, at.point, bench.units()) {
+    let is_locked = bench.setup().is_locked(mount);
+    let fields = |ui: &mut Ui| coordinates(ui, mount, at.point, bench.units());
+    if let Some(to) = ui.add_enabled_ui(!is_locked, fields).inner {
         acts.push(Act::Do(Command::Apply(Change::MoveMount { mount, to })));
     }
+    acts.extend(bracket_lines(ui, bench, mount));
     acts.extend(bar_lines(ui, bench, mount));
-    ui.label(
-        egui::RichText::new("Arrow keys nudge it; drag it on the stage.")
-            .color(Inks::of(ui).soft)
-            .size(12.0),
-    );
+    let how = how_it_moves(bench.setup(), mount);
+    ui.label(egui::RichText::new(how).color(Inks::of(ui).soft).size(12.0));
     acts
+}
+
+fn how_it_moves(setup: &Setup, mount: Mount) -> &'static str {
+    if setup.is_locked(mount) {
+        "It is locked: its coordinates cannot be typed, nor can it be dragged."
+    } else if setup.hole_row(mount).is_some() {
+        "Arrow keys and dragging take it from hole to hole."
+    } else {
+        "Arrow keys nudge it; drag it on the stage."
+    }
 }
 
 fn coordinates(ui: &mut Ui, mount: Mount, at: Point3<f64>, units: Units) -> Option<Point3<f64>> {

@@ -1,7 +1,9 @@
 //! What lies over the stage: handles of the mounts, which keep their size, the axle's path, the hint; and what the pointer does there.
 
-use egui::{Align2, Color32, FontId, Key, PointerButton, Pos2, Rect, Response, Sense, Stroke, Ui, Vec2, pos2};
+use egui::{Key, PointerButton, Pos2, Rect, Response, Sense, Ui, Vec2};
 use rearend::setup::{Carrier, Mount};
+
+use crate::stage_draw;
 
 /// A mount as it appears.
 #[derive(Clone, Debug)]
@@ -29,6 +31,17 @@ pub struct Mark {
     pub words: String,
 }
 
+/// A place with a name that can be measured from.
+#[derive(Clone, Debug)]
+pub struct Spot {
+    /// Where.
+    pub at: Pos2,
+    /// What it is.
+    pub name: String,
+    /// True for one that is measured from.
+    pub chosen: bool,
+}
+
 /// All that lies over the stage.
 pub struct Overlay<'a> {
     /// The mounts, farthest first.
@@ -41,6 +54,8 @@ pub struct Overlay<'a> {
     pub path: &'a [Pos2],
     /// Centres, axes, words.
     pub marks: &'a [Mark],
+    /// What can be measured from; none while nothing is measured and mounts can be taken hold of.
+    pub spots: Option<&'a [Spot]>,
     /// The line at the bottom.
     pub hint: &'a str,
     /// What is seen: the view, and what the path is.
@@ -71,6 +86,8 @@ pub enum StageAct {
     Cancel,
     /// Select a mount or none.
     Select(Option<Mount>),
+    /// Measure from here, or to here.
+    Measure(Pos2),
     /// Turn, in parts of the stage's height.
     Orbit(Vec2),
     /// Slide.
@@ -88,10 +105,19 @@ const REACH: f32 = 13.0;
 pub fn stage_overlay_ui(ui: &mut Ui, area: Rect, overlay: &Overlay) -> Vec<StageAct> {
     let response = ui.interact(area, ui.id().with("stage"), Sense::click_and_drag());
     let under = response.hover_pos().and_then(|at| nearest(overlay.handles, at));
-    draw_path(ui, area, overlay);
-    draw_marks(ui, area, overlay.marks);
-    draw_handles(ui, overlay, under);
-    draw_words(ui, area, overlay);
+    stage_draw::path(ui, area, overlay);
+    stage_draw::marks(ui, area, overlay.marks);
+    if let Some(spots) = overlay.spots {
+        stage_draw::spots(ui, area, spots, ui.input(|i| i.pointer.hover_pos()));
+    } else {
+        stage_draw::handles(ui, overlay, under);
+    }
+    stage_draw::words(ui, area, overlay);
+    if let Some(spots) = overlay.spots {
+        let mut acts = measuring(ui, area, spots, &response);
+        acts.extend(looking(ui, area, &response));
+        return acts;
+    }
     let mut acts = pointer_acts(ui, area, overlay, &response);
     acts.extend(nudges(ui, overlay));
     acts.extend(reachable_handles(ui, overlay));
@@ -124,8 +150,13 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
             acts.push(StageAct::Cancel);
             return acts;
         }
-        if let Some(at) = response.interact_pointer_pos() {
-            acts.push(StageAct::Drag(pointer(at)));
+        // Held still, it moves nothing, and the window may rest.
+        let is_new = |now: &Pointer| {
+            let last = ui.id().with("last drag");
+            ui.data_mut(|data| data.get_temp_mut_or_default::<Option<Pointer>>(last).replace(*now)) != Some(*now)
+        };
+        if let Some(now) = response.interact_pointer_pos().map(pointer).filter(is_new) {
+            acts.push(StageAct::Drag(now));
         }
         if response.drag_stopped() || !ui.input(|i| i.pointer.primary_down()) {
             acts.push(StageAct::Drop);
@@ -135,6 +166,21 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
     if !acts.is_empty() {
         return acts;
     }
+    if response.clicked_by(PointerButton::Primary) {
+        acts.push(StageAct::Select(
+            response
+                .interact_pointer_pos()
+                .and_then(|at| nearest(overlay.handles, at))
+                .map(|h| h.mount),
+        ));
+    }
+    acts.extend(looking(ui, area, response));
+    acts
+}
+
+/// Turning, sliding and coming nearer.
+fn looking(ui: &Ui, area: Rect, response: &Response) -> Vec<StageAct> {
+    let mut acts = Vec::new();
     let part = response.drag_delta() / area.height().max(1.0);
     if part != Vec2::ZERO {
         let slides = response.dragged_by(PointerButton::Secondary) || response.dragged_by(PointerButton::Middle);
@@ -144,19 +190,32 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
             StageAct::Orbit(part)
         });
     }
-    if response.clicked_by(PointerButton::Primary) {
-        acts.push(StageAct::Select(
-            response
-                .interact_pointer_pos()
-                .and_then(|at| nearest(overlay.handles, at))
-                .map(|h| h.mount),
-        ));
-    }
     if response.hovered() {
         let (scroll, pinch) = ui.input(|i| (i.smooth_scroll_delta().y, i.zoom_delta()));
         let factor = pinch * (scroll / 300.0).exp();
         if (factor - 1.0).abs() > 1e-4 {
             acts.push(StageAct::Zoom(factor));
+        }
+    }
+    acts
+}
+
+/// A click measures, beside a spot from there; so does Enter on a spot that the keyboard is on.
+fn measuring(ui: &mut Ui, area: Rect, spots: &[Spot], response: &Response) -> Vec<StageAct> {
+    let mut acts = Vec::new();
+    if response.clicked_by(PointerButton::Primary)
+        && let Some(at) = response.interact_pointer_pos().filter(|at| area.contains(*at))
+    {
+        acts.push(StageAct::Measure(
+            stage_draw::nearest_spot(spots, at).map_or(at, |spot| spot.at),
+        ));
+    }
+    for (place, spot) in spots.iter().enumerate() {
+        let around = Rect::from_center_size(spot.at, Vec2::splat(18.0));
+        let reached = ui.interact(around, ui.id().with(("spot", place)), Sense::click());
+        reached.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &spot.name));
+        if reached.clicked() {
+            acts.push(StageAct::Measure(spot.at));
         }
     }
     acts
@@ -215,130 +274,4 @@ fn reachable_handles(ui: &mut Ui, overlay: &Overlay) -> Option<StageAct> {
         }
     }
     act
-}
-
-fn draw_path(ui: &Ui, area: Rect, overlay: &Overlay) {
-    if overlay.path.len() < 2 {
-        return;
-    }
-    let colour = Color32::from_rgb(204, 121, 167);
-    let painter = ui.painter().with_clip_rect(area);
-    painter.line(overlay.path.to_vec(), Stroke::new(5.0, Color32::from_black_alpha(90)));
-    painter.line(overlay.path.to_vec(), Stroke::new(2.5, colour));
-}
-
-fn draw_marks(ui: &Ui, area: Rect, marks: &[Mark]) {
-    let painter = ui.painter().with_clip_rect(area);
-    let colour = Color32::from_rgb(240, 228, 66);
-    let dark = Color32::from_black_alpha(150);
-    for mark in marks {
-        if mark.line.len() > 1 {
-            painter.line(mark.line.clone(), Stroke::new(4.0, dark));
-            painter.line(mark.line.clone(), Stroke::new(1.8, colour));
-        }
-        if let Some(at) = mark.cross {
-            for (width, ink) in [(5.0, dark), (2.2, colour)] {
-                let arm = 8.0;
-                painter.line_segment(
-                    [at - Vec2::new(arm, 0.0), at + Vec2::new(arm, 0.0)],
-                    Stroke::new(width, ink),
-                );
-                painter.line_segment(
-                    [at - Vec2::new(0.0, arm), at + Vec2::new(0.0, arm)],
-                    Stroke::new(width, ink),
-                );
-            }
-        }
-        let middle = mark.line.get(mark.line.len() / 2).copied();
-        if let Some(at) = mark.cross.or(middle) {
-            chip(&painter, at + Vec2::new(10.0, 8.0), Align2::LEFT_TOP, &mark.words, 12.0);
-        }
-    }
-}
-
-fn draw_handles(ui: &Ui, overlay: &Overlay, under: Option<&Handle>) {
-    let painter = ui.painter();
-    let shown = overlay.dragged.or(under.map(|h| h.mount));
-    for handle in overlay.handles {
-        let [r, g, b] = handle.colour;
-        let selected = overlay.selected == Some(handle.mount);
-        let hot = shown == Some(handle.mount);
-        let size = if hot || selected { 8.5 } else { 6.5 };
-        let edge = Stroke::new(
-            if selected { 3.0 } else { 2.0 },
-            if selected {
-                Color32::from_rgb(240, 228, 66)
-            } else {
-                Color32::WHITE
-            },
-        );
-        let fill = Color32::from_rgb(r, g, b);
-        let halo = Color32::from_black_alpha(120);
-        match handle.carrier {
-            Carrier::Frame => {
-                let square = Rect::from_center_size(handle.at, Vec2::splat(size * 2.0));
-                painter.rect_filled(square.expand(2.5), 3.0, halo);
-                painter.rect(square, 2.0, fill, edge, egui::StrokeKind::Inside);
-            }
-            Carrier::Axle => {
-                painter.circle_filled(handle.at, size + 2.5, halo);
-                painter.circle(handle.at, size, fill, edge);
-            }
-        }
-    }
-    if let Some(handle) = overlay.handles.iter().find(|h| shown == Some(h.mount)) {
-        chip(
-            painter,
-            handle.at + Vec2::new(16.0, -14.0),
-            Align2::LEFT_BOTTOM,
-            &handle.label,
-            12.5,
-        );
-    }
-}
-
-fn draw_words(ui: &Ui, area: Rect, overlay: &Overlay) {
-    let painter = ui.painter();
-    chip(
-        painter,
-        pos2(area.center().x, area.bottom() - 10.0),
-        Align2::CENTER_BOTTOM,
-        overlay.hint,
-        12.0,
-    );
-    chip(
-        painter,
-        pos2(area.left() + 12.0, area.top() + 12.0),
-        Align2::LEFT_TOP,
-        overlay.view,
-        12.0,
-    );
-}
-
-/// Words on a dark ground, readable over anything.
-fn chip(painter: &egui::Painter, at: Pos2, anchor: Align2, text: &str, size: f32) {
-    if text.is_empty() {
-        return;
-    }
-    let galley = painter.layout_no_wrap(text.to_owned(), FontId::proportional(size), Color32::WHITE);
-    let rect = anchor.anchor_size(at, galley.size() + Vec2::new(14.0, 8.0));
-    let rect = rect.translate(stay_inside(rect, painter.clip_rect()));
-    painter.rect_filled(rect, 5.0, Color32::from_rgba_unmultiplied(18, 24, 31, 215));
-    painter.galley(rect.min + Vec2::new(7.0, 4.0), galley, Color32::WHITE);
-}
-
-fn stay_inside(rect: Rect, bounds: Rect) -> Vec2 {
-    let into = |low: f32, high: f32, from: f32, to: f32| {
-        if low < from {
-            from - low
-        } else if high > to {
-            to - high
-        } else {
-            0.0
-        }
-    };
-    Vec2::new(
-        into(rect.left(), rect.right(), bounds.left(), bounds.right()),
-        into(rect.top(), rect.bottom(), bounds.top(), bounds.bottom()),
-    )
 }

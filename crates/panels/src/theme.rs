@@ -100,7 +100,7 @@ pub fn dress(ctx: &egui::Context) {
     ctx.set_visuals_of(Theme::Dark, dark());
     ctx.set_visuals_of(Theme::Light, light());
     ctx.set_theme(Theme::Dark);
-    ctx.options_mut(|o| o.zoom_with_keyboard = true);
+    ctx.options_mut(|o| o.zoom_with_keyboard = false);
     ctx.all_styles_mut(|style| {
         // A blinking cursor would redraw an idle window.
         style.visuals.text_cursor.blink = false;
@@ -124,16 +124,29 @@ pub fn warm(ctx: &egui::Context) {
             ctx.fonts_mut(|fonts| fonts.layout_no_wrap(letters.clone(), font, Color32::WHITE));
         }
     }
-    let is_roomy = || {
-        let [wide, high] = ctx.fonts(|fonts| fonts.font_image_size());
-        wide * high >= ROOMY_PIXELS
-    };
+    warm_between_pixels(ctx, &letters);
+    let is_roomy = || ctx.fonts(|fonts| fonts.font_image_size().into_iter().product::<usize>()) >= ROOMY_PIXELS;
     for size in 40..80_u8 {
         if is_roomy() {
             break;
         }
         let font = egui::FontId::proportional(f32::from(size));
         ctx.fonts_mut(|fonts| fonts.layout_no_wrap(letters.clone(), font, Color32::WHITE));
+    }
+}
+
+/// Letters of running words stand at quarters of a pixel, and each such place has a glyph of its own.
+fn warm_between_pixels(ctx: &egui::Context, letters: &str) {
+    let per_pixel = 1.0 / ctx.pixels_per_point();
+    for size in [12.0, 12.5, 13.0, 14.0] {
+        let format = egui::TextFormat::simple(egui::FontId::proportional(size), Color32::WHITE);
+        for quarter in [0.25, 0.5, 0.75] {
+            for letter in letters.split_inclusive(|_| true) {
+                let mut job = egui::text::LayoutJob::default();
+                job.append(letter, quarter * per_pixel, format.clone());
+                ctx.fonts_mut(|fonts| fonts.layout_job(job));
+            }
+        }
     }
 }
 

@@ -198,6 +198,10 @@ impl Truck {
             tube_m,
             spread_m: 0.2,
             eye: Joint::of(JointKind::Rubber),
+            frame_holes: None,
+            axle_holes: None,
+            frame_locked: false,
+            axle_locked: false,
         };
         match layout {
             L::TruckArmsPanhard => Some(arm(
@@ -251,6 +255,10 @@ impl Truck {
             ends: Ends::RodEnds,
             left_length: Length::CutToSuit,
             right_length: Length::CutToSuit,
+            left_holes: None,
+            right_holes: None,
+            left_locked: false,
+            right_locked: false,
         })
     }
 }

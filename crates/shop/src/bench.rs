@@ -12,6 +12,7 @@ use crate::change::Change;
 use crate::demo;
 use crate::disk;
 use crate::document::Document;
+use crate::holes;
 use crate::journal::Entry;
 use crate::survey::Surveyed;
 
@@ -238,8 +239,10 @@ impl Bench {
         let Some((mount, at)) = self.selected.and_then(|m| Some((m, self.setup().mount(m)?))) else {
             return;
         };
-        let to = at.point + steps * self.units.step_m();
-        self.apply(&Change::MoveMount { mount, to });
+        let by = steps * self.units.step_m();
+        if let Some(to) = holes::nudged(self.setup().hole_row(mount).as_ref(), at.point, by) {
+            self.apply(&Change::MoveMount { mount, to });
+        }
     }
 
     /// Heights are kept within the travel, roll within what is described.

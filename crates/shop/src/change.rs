@@ -8,12 +8,13 @@ use rearend::layouts::Layout;
 use rearend::measure::{self, Described, Measure, MeasureError};
 use rearend::mechanism::Part;
 use rearend::setup::{
-    Balance, BarEnd, BarId, Joint, KeepClear, Length, Limits, Mount, Role, Setup, SetupError, Springs, Travel,
+    Balance, BarEnd, BarId, Ends, HoleRow, Joint, KeepClear, Length, Limits, Mount, Role, Setup, SetupError, Springs,
+    Travel,
 };
 use rearend::tyres::TyreSize;
 use thiserror::Error;
 
-use crate::{mirror, parts};
+use crate::{holes, mirror, part_edits, parts};
 
 /// One edit.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +25,20 @@ pub enum Change {
         mount: Mount,
         /// Where to.
         to: Point3<f64>,
+    },
+    /// Give a mount a row of bracket holes that it is in one of, or none.
+    SetHoles {
+        /// Which.
+        mount: Mount,
+        /// The row, carrier's coordinates.
+        row: Option<HoleRow>,
+    },
+    /// Keep a mount where it is, or let it be moved again.
+    SetLocked {
+        /// Which.
+        mount: Mount,
+        /// True to keep it.
+        locked: bool,
     },
     /// Let a bar stand for two, or for one.
     SetMirrored {
@@ -45,6 +60,36 @@ pub enum Change {
     AddBar(Role),
     /// One bar, arm or Watt's linkage less.
     Remove(Part),
+    /// The same bar again, a little higher.
+    Duplicate(BarId),
+    /// Another name for a bar or an arm.
+    RenamePart {
+        /// Which; either of a mirrored pair stands for both.
+        part: Part,
+        /// Its name from now on.
+        name: String,
+    },
+    /// Another tube, or height of a beam.
+    SetTube {
+        /// Which.
+        part: Part,
+        /// Outside diameter, m.
+        tube_m: f64,
+    },
+    /// A bar is there for something else.
+    SetRole {
+        /// Which.
+        bar: BarId,
+        /// What for.
+        role: Role,
+    },
+    /// Other ends, both at once.
+    SetEnds {
+        /// Of which part.
+        part: Part,
+        /// What they are from now on.
+        ends: Ends,
+    },
     /// Another joint at one end of a bar.
     SetJoint {
         /// Which bar.
@@ -72,6 +117,8 @@ pub enum Change {
     SetKeepClear(Vec<KeepClear>),
     /// Another name.
     Rename(String),
+    /// Another note.
+    SetNote(String),
     /// What a finding offers.
     Take(Remedy),
 }
@@ -88,6 +135,18 @@ pub enum ChangeError {
     /// There is no such part any more, or the value is not a usable number.
     #[error("that part cannot be moved there")]
     NoSuchMount,
+    /// It was removed meanwhile.
+    #[error("there is no such part any more")]
+    NoSuchPart,
+    /// The mount is to stay where it is.
+    #[error("the {name} mount is locked; unlock it on its card first")]
+    Locked {
+        /// Which.
+        name: String,
+    },
+    /// A crank is bolted to its pivot, and to nothing else.
+    #[error("only the ends of bars, arms and links can have bracket holes or be locked")]
+    NoBracket,
     /// A value that no file would take back.
     #[error("{0}")]
     Unusable(String),
@@ -102,6 +161,16 @@ impl Change {
     pub fn name(&self, setup: &Setup) -> String {
         match self {
             Self::MoveMount { mount, .. } => format!("move {}", setup.mount_name(*mount)),
+            Self::SetHoles { mount, row: Some(_) } => {
+                format!("set the bracket holes of the {}", setup.mount_name(*mount))
+            }
+            Self::SetHoles { mount, row: None } => {
+                format!("leave out the bracket holes of the {}", setup.mount_name(*mount))
+            }
+            Self::SetLocked { mount, locked } => {
+                let verb = if *locked { "lock" } else { "unlock" };
+                format!("{verb} the {}", setup.mount_name(*mount))
+            }
             Self::SetMirrored { bar, mirrored } => {
                 let name = setup.bar(*bar).map_or("bar", |b| &b.name);
                 if *mirrored {
@@ -117,6 +186,11 @@ impl Change {
             Self::Hang(layout) => format!("hang it as {}", layout.title().to_lowercase()),
             Self::AddBar(role) => format!("add {}", parts::new_bar_name(*role)),
             Self::Remove(part) => format!("remove the {}", part.name(setup)),
+            Self::Duplicate(bar) => format!("duplicate the {}", setup.bar(*bar).map_or("bar", |b| &b.name)),
+            Self::RenamePart { part, .. } => format!("rename the {}", part_edits::plain_name(setup, *part)),
+            Self::SetTube { part, .. } => format!("change the tube of the {}", part_edits::plain_name(setup, *part)),
+            Self::SetRole { bar, role } => part_edits::role_step(setup, *bar, *role),
+            Self::SetEnds { part, .. } => format!("change the ends of the {}", part_edits::plain_name(setup, *part)),
             Self::SetJoint { bar, end, .. } => {
                 let name = setup.bar(*bar).map_or("bar", |b| &b.name);
                 format!("change the joint of the {name} on the {}", end.carrier().name())
@@ -133,6 +207,7 @@ impl Change {
             Self::SetSprings(_) => "change the springs".to_owned(),
             Self::SetKeepClear(_) => "change what to keep clear of".to_owned(),
             Self::Rename(_) => "rename".to_owned(),
+            Self::SetNote(_) => "change the note".to_owned(),
             Self::Take(remedy) => remedy.label().to_owned(),
         }
     }
@@ -145,11 +220,18 @@ impl Change {
         let mut next = setup.clone();
         match self {
             Self::MoveMount { mount, to } => move_mount(&mut next, *mount, *to)?,
+            Self::SetHoles { mount, row } => holes::set_row(&mut next, *mount, *row)?,
+            Self::SetLocked { mount, locked } => holes::set_locked(&mut next, *mount, *locked)?,
             Self::SetMirrored { bar, mirrored } => mirror::set_mirrored(&mut next, *bar, *mirrored)?,
             Self::SetLength { part, length } => parts::set_length(&mut next, answers, *part, *length)?,
             Self::Hang(layout) => next = layout.hang(setup),
             Self::AddBar(role) => parts::add_bar(&mut next, *role),
             Self::Remove(part) => parts::remove(&mut next, *part)?,
+            Self::Duplicate(bar) => part_edits::duplicate(&mut next, *bar)?,
+            Self::RenamePart { part, name } => part_edits::rename(&mut next, *part, name)?,
+            Self::SetTube { part, tube_m } => part_edits::set_tube(&mut next, *part, *tube_m)?,
+            Self::SetRole { bar, role } => part_edits::set_role(&mut next, *bar, *role)?,
+            Self::SetEnds { part, ends } => part_edits::set_ends(&mut next, *part, *ends)?,
             Self::SetJoint { bar, end, joint } => parts::set_joint(&mut next, *bar, *end, *joint)?,
             Self::SetBalance(balance) => next.balance = *balance,
             Self::SetTravel(travel) => next.travel = *travel,
@@ -160,9 +242,12 @@ impl Change {
             Self::SetSprings(springs) => next.springs = Some(springs.as_ref().clone()),
             Self::SetKeepClear(things) => next.keep_clear.clone_from(things),
             Self::Rename(name) => next.name.clone_from(name),
+            Self::SetNote(note) => next.note = part_edits::usable_note(note)?,
             Self::Take(remedy) => {
+                holes::may_take(setup, *remedy)?;
                 let solved = answers.solved.as_ref().map_err(|_| ChangeError::NotReached)?;
                 next = remedy.apply(setup, solved).ok_or(ChangeError::NotReached)?;
+                holes::has_helped(setup, &next, *remedy)?;
             }
         }
         match self {
@@ -185,6 +270,7 @@ fn filed(setup: &Setup) -> Result<Setup, ChangeError> {
 }
 
 fn move_mount(setup: &mut Setup, mount: Mount, to: Point3<f64>) -> Result<(), ChangeError> {
+    holes::may_move(setup, mount)?;
     if setup.move_mount(mount, to) {
         Ok(())
     } else {

@@ -190,11 +190,13 @@ impl Document {
     }
 
     /// Every step that undo would take back, the last one first.
+    #[must_use]
     pub fn undo_names(&self) -> impl ExactSizeIterator<Item = &str> {
         self.undo.iter().rev().map(|s| s.name.as_str())
     }
 
     /// Every step that redo would do again, the next one first.
+    #[must_use]
     pub fn redo_names(&self) -> impl ExactSizeIterator<Item = &str> {
         self.redo.iter().rev().map(|s| s.name.as_str())
     }

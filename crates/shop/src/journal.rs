@@ -50,7 +50,10 @@ impl Journal {
     pub fn begin(folder: &Path) -> Result<Self, DiskError> {
         let failed = |source| writing(folder, source);
         fs::create_dir_all(folder).map_err(failed)?;
-        let made = tempfile::Builder::new().prefix("work-").suffix(".new").tempfile_in(folder);
+        let made = tempfile::Builder::new()
+            .prefix("work-")
+            .suffix(".new")
+            .tempfile_in(folder);
         let (file, new) = made.map_err(failed)?.keep().map_err(|e| failed(e.error))?;
         // A file system without locks leaves nothing to tell a living program's journal by; none is ever offered then.
         let _ = file.try_lock();

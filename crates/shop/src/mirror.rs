@@ -1,6 +1,6 @@
 //! One description for both sides of the truck, or one a side.
 
-use rearend::setup::{Bar, BarId, Setup};
+use rearend::setup::{Bar, BarId, HoleRow, Setup, Side};
 
 use crate::change::ChangeError;
 
@@ -31,6 +31,9 @@ fn unlink(setup: &mut Setup, id: BarId) {
     bar.name = format!("{mine}{}", bar.name);
     other.mount_in_frame.y *= -1.0;
     other.mount_in_axle.y *= -1.0;
+    let across = |row: HoleRow| row.on_side(Side::Mirrored);
+    other.frame_holes = other.frame_holes.map(across);
+    other.axle_holes = other.axle_holes.map(across);
     setup.bars.insert(id.0 + 1, other);
 }
 

@@ -83,7 +83,11 @@ fn undo_and_redo_are_steps_too_and_named() {
         bench.run(command);
         assert!(follow(&mut journal, &bench));
     }
-    let steps: Vec<_> = entries(&only_journal(folder.path())).expect("it reads").into_iter().map(|e| e.step).collect();
+    let steps: Vec<_> = entries(&only_journal(folder.path()))
+        .expect("it reads")
+        .into_iter()
+        .map(|e| e.step)
+        .collect();
     assert_eq!(steps, ["open", "rename", "undo: rename", "redo: rename"]);
 }
 
@@ -102,7 +106,10 @@ fn what_a_dead_program_left_is_offered_once_and_a_living_ones_is_not() {
     assert_eq!(left.len(), 1);
     assert!(left_behind(folder.path()).is_empty(), "it is being offered");
     let left = left.remove(0);
-    assert_eq!((left.last.setup.name.as_str(), left.last.step.as_str()), ("Left behind", "rename"));
+    assert_eq!(
+        (left.last.setup.name.as_str(), left.last.step.as_str()),
+        ("Left behind", "rename")
+    );
     bench.run(Command::TakeUp(Box::new(left.last.clone())));
     assert!(bench.document().is_unsaved());
     left.forget();
@@ -123,7 +130,11 @@ fn saved_work_is_not_offered_and_a_clean_end_leaves_nothing() {
     assert!(follow(&mut journal, &bench), "that it is saved is written down");
     drop(journal);
     assert!(left_behind(&journals).is_empty());
-    assert_eq!(fs::read_dir(&journals).expect("it lists").count(), 0, "it is cleared away");
+    assert_eq!(
+        fs::read_dir(&journals).expect("it lists").count(),
+        0,
+        "it is cleared away"
+    );
     Journal::begin(&journals).expect("it begins").end();
     assert_eq!(fs::read_dir(&journals).expect("it lists").count(), 0);
 }
@@ -139,7 +150,10 @@ fn a_file_that_another_program_wrote_to_is_known_for_it() {
     disk::save(&path, &setup(2)).expect("it saves");
     assert!(bench.document().is_changed_on_disk());
     bench.run(Command::SaveTo(path.clone()));
-    assert!(!bench.document().is_changed_on_disk(), "what was saved is what is there");
+    assert!(
+        !bench.document().is_changed_on_disk(),
+        "what was saved is what is there"
+    );
     fs::remove_file(&path).expect("it goes");
     assert!(!bench.document().is_changed_on_disk(), "what is gone is not in the way");
 }
@@ -156,7 +170,11 @@ fn the_last_eight_files_are_remembered() {
     }
     recent.add(&paths[5]);
     let again = shop::recent::Recent::kept_in(list);
-    let names: Vec<_> = again.files().filter_map(|f| f.file_stem()).map(|s| s.to_string_lossy().into_owned()).collect();
+    let names: Vec<_> = again
+        .files()
+        .filter_map(|f| f.file_stem())
+        .map(|s| s.to_string_lossy().into_owned())
+        .collect();
     assert_eq!(names, ["5", "9", "8", "7", "6", "4", "3", "2"]);
     fs::remove_file(&paths[9]).expect("it goes");
     assert_eq!(again.files().count(), 7, "what is gone is not offered");
@@ -171,6 +189,11 @@ fn a_new_truck_solves_and_every_layout_on_it_too() {
         bench.run(Command::Apply(shop::Change::Hang(layout)));
         let answers = bench.document().answers();
         let solved = answers.solved.as_ref().expect("it solves");
-        assert_eq!((solved.level.low_end, solved.level.high_end), (None, None), "{}", layout.title());
+        assert_eq!(
+            (solved.level.low_end, solved.level.high_end),
+            (None, None),
+            "{}",
+            layout.title()
+        );
     }
 }

@@ -37,6 +37,7 @@ pub(crate) enum Paint {
     Lit,
     LitLine,
     LitFaint,
+    Faint,
     Shaft,
     Spring,
     Damper,
@@ -47,7 +48,7 @@ pub(crate) enum Paint {
 }
 
 impl Paint {
-    pub(crate) const ALL: [Self; 28] = [
+    pub(crate) const ALL: [Self; 29] = [
         Self::Rail,
         Self::Crossmember,
         Self::Housing,
@@ -69,6 +70,7 @@ impl Paint {
         Self::Lit,
         Self::LitLine,
         Self::LitFaint,
+        Self::Faint,
         Self::Shaft,
         Self::Spring,
         Self::Damper,
@@ -89,7 +91,8 @@ impl Paint {
     /// What it lights up in: brackets stay what they are, and lines are lines.
     pub(crate) fn lit(self) -> Self {
         match self {
-            Self::Bracket | Self::Ghost => self,
+            // A lit wheel is its tyre.
+            Self::Bracket | Self::Ghost | Self::Rim | Self::RimBright => self,
             Self::BodyLine | Self::KeepClearLine => Self::LitLine,
             Self::Tub | Self::KeepClear => Self::LitFaint,
             _ => Self::Lit,
@@ -158,6 +161,8 @@ impl Paint {
             },
             Self::LitLine => line(214, 160, 0),
             Self::LitFaint => faint(240, 228, 66, 150),
+            // A wheel that stands before what is dragged.
+            Self::Faint => faint(90, 96, 104, 60),
             Self::Shaft => StandardMaterial {
                 metallic: 0.35,
                 ..matte(134, 138, 142, 0.4)

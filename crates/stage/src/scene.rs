@@ -39,6 +39,8 @@ pub struct Shown {
     pub lit: Vec<Solid>,
     /// Whether the wheels are shown.
     pub wheels: bool,
+    /// Whether they can be looked through.
+    pub faint_wheels: bool,
     /// Whether the lines of the body are shown.
     pub body: bool,
 }
@@ -57,6 +59,7 @@ impl Shown {
             ghosts: ends.map(|row| row.map(|r| r.at)),
             lit: Vec::new(),
             wheels: true,
+            faint_wheels: false,
             body: true,
         })
     }
@@ -277,20 +280,25 @@ fn hide_parts(shown: Option<Res<Shown>>, mut parts: Hideable) {
 fn light_up(
     shown: Option<Res<Shown>>,
     new: Query<(), Added<Known>>,
-    mut lit: Local<Vec<Solid>>,
-    mut parts: Query<(&Known, &mut MeshMaterial3d<StandardMaterial>)>,
+    mut told: Local<(Vec<Solid>, bool)>,
+    mut parts: Query<(&Known, &mut MeshMaterial3d<StandardMaterial>, Has<WheelPart>)>,
     paints: Res<Paints>,
 ) {
     let Some(shown) = shown.filter(DetectChanges::is_changed) else {
         return;
     };
-    if *lit == shown.lit && new.is_empty() {
+    if told.0 == shown.lit && told.1 == shown.faint_wheels && new.is_empty() {
         return;
     }
-    lit.clone_from(&shown.lit);
-    for (known, mut material) in &mut parts {
-        let is_lit = lit.contains(&known.solid);
-        *material = paints.get(if is_lit { known.paint.lit() } else { known.paint });
+    *told = (shown.lit.clone(), shown.faint_wheels);
+    for (known, mut material, is_wheel) in &mut parts {
+        *material = paints.get(if shown.lit.contains(&known.solid) {
+            known.paint.lit()
+        } else if is_wheel && shown.faint_wheels {
+            Paint::Faint
+        } else {
+            known.paint
+        });
     }
 }
 

@@ -101,14 +101,15 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
     .map(|(solid, shape, paint)| (known(solid, paint), add(shape, paint)));
     let (rim_shape, inboard) = convert::rim(setup);
     let rim = shape::rim(&rim_shape);
-    let tyre = add(&shape::tyre(&convert::tyre(setup)), Paint::Tyre);
     let bright = setup.wheels.style == rearend::setup::RimStyle::Spoked;
     let rim_paint = if bright { Paint::RimBright } else { Paint::Rim };
     let wheel_parts = [
-        add(&rim.barrel, rim_paint),
-        add(&rim.centre, rim_paint),
-        add(&rim.nuts, Paint::Bright),
-    ];
+        (&shape::tyre(&convert::tyre(setup)), Paint::Tyre),
+        (&rim.barrel, rim_paint),
+        (&rim.centre, rim_paint),
+        (&rim.nuts, Paint::Bright),
+    ]
+    .map(|(shape, paint)| (paint, add(shape, paint)));
     let brake_parts = brakes(setup, &mut add);
     let flange = convert::scalar(setup.axle.flange_to_flange_m / 2.0);
 
@@ -128,13 +129,12 @@ pub(crate) fn spawn(commands: &mut Commands, setup: &Setup, meshes: &mut Assets<
         commands.spawn((cross, ChildOf(axle)));
     }
     for ((hub, wheel), hand) in hubs(flange, inboard).into_iter().zip(Hand::BOTH) {
-        let known = known(Named::Tyre(hand), Paint::Tyre);
-        commands.spawn((tyre.clone(), known, wheel, WheelPart, ChildOf(axle)));
         for part in &brake_parts {
             commands.spawn((part.clone(), hub, ChildOf(axle)));
         }
-        for part in &wheel_parts {
-            commands.spawn((part.clone(), wheel, WheelPart, ChildOf(axle)));
+        for (paint, part) in &wheel_parts {
+            let known = known(Named::Tyre(hand), *paint);
+            commands.spawn((part.clone(), known, wheel, WheelPart, ChildOf(axle)));
         }
     }
     for which in 0..GHOSTS {

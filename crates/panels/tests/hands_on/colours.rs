@@ -2,8 +2,10 @@
 
 use egui::{Color32, FontId, Theme, Ui, Vec2};
 use egui_kittest::Harness;
+use panels::role_ink;
 use panels::theme::{self, Inks};
 use rearend::findings::Grade;
+use rearend::setup::Role;
 
 use crate::support::{dressed, settle};
 
@@ -131,4 +133,14 @@ fn every_sign_has_a_glyph() {
         signs.chars().filter(lacks).collect::<String>()
     });
     assert_eq!(missing, "", "these would be drawn as boxes");
+}
+
+#[test]
+fn bars_of_every_role_stand_out_from_the_paper_in_light_and_dark() {
+    for theme in [Theme::Dark, Theme::Light] {
+        for role in [Role::Upper, Role::Lower, Role::Sideways] {
+            let (ink, paper) = read(theme, move |ui| (role_ink(ui, role), Inks::of(ui).paper));
+            assert_reads(theme, (&format!("{role:?}"), ink), ("paper", paper), LINES);
+        }
+    }
 }

@@ -13,8 +13,8 @@ use crate::support::{Window, acts, bench, click, key, says, settle, window, writ
 const FILE: &str = "File, with its folder:";
 
 fn dialog(mut dialog: Dialog) -> Window {
-    window(bench(0), vec2(900.0, 800.0), move |ui, _| {
-        dialog_ui(ui.ctx(), &mut dialog)
+    window(bench(0), vec2(900.0, 800.0), move |ui, bench| {
+        dialog_ui(ui.ctx(), bench, &mut dialog)
     })
 }
 
@@ -158,4 +158,53 @@ fn the_cautions_are_in_the_help() {
     let window = dialog(Dialog::Help(Action::Cautions));
     assert!(says(&window, CAUTION));
     assert!(window.query_by_label_contains("kills").is_some());
+}
+
+/// True where any sentence has these words in it.
+fn tells(window: &Window, words: &str) -> bool {
+    crate::support::painted(window).iter().any(|text| text.contains(words))
+}
+
+#[test]
+fn a_file_that_somebody_else_wrote_to_is_asked_about() {
+    let path = PathBuf::from("/trucks/orchard.ron");
+    for (button, expected) in [
+        ("Save somewhere else…", Act::Choose(Action::SaveAs)),
+        ("Save over it", Act::SaveOver),
+        ("Cancel", Act::CloseDialog),
+    ] {
+        let mut window = dialog(Dialog::ChangedOnDisk { path: path.clone() });
+        assert!(tells(&window, "/trucks/orchard.ron"), "it names the file");
+        click(&mut window, Role::Button, button);
+        assert_eq!(acts(&mut window), [expected]);
+    }
+}
+
+#[test]
+fn work_that_was_left_behind_is_offered() {
+    for (button, expected) in [
+        ("Take it up again", Act::TakeUp(true)),
+        ("Throw it away", Act::TakeUp(false)),
+        ("Not now", Act::CloseDialog),
+    ] {
+        let mut window = dialog(Dialog::LeftBehind {
+            name: "Orchard hauler".to_owned(),
+            step: "move the panhard bar".to_owned(),
+            path: None,
+        });
+        for words in ["Orchard hauler", "move the panhard bar", "never saved to a file"] {
+            assert!(tells(&window, words), "{words}");
+        }
+        click(&mut window, Role::Button, button);
+        assert_eq!(acts(&mut window), [expected]);
+    }
+}
+
+#[test]
+fn layouts_and_guide_can_be_left() {
+    for which in [Dialog::Layouts, Dialog::Guide(panels::GuidePage::default())] {
+        let mut window = dialog(which.clone());
+        key(&mut window, Key::Escape);
+        assert_eq!(acts(&mut window), [Act::CloseDialog], "{which:?}");
+    }
 }

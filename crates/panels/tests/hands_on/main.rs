@@ -9,9 +9,14 @@
 mod colours;
 mod dialogs;
 mod findings_list;
+mod guide;
+mod holes;
+mod layout_chooser;
 mod lengths;
 mod menu;
 mod mount_card;
+mod parts_drawer;
+mod parts_note;
 mod ride_post;
 mod shortcuts;
 mod stage_overlay;

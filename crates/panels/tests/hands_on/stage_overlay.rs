@@ -76,6 +76,7 @@ fn stage() -> Window {
             return;
         }
         let overlay = Overlay {
+            spots: None,
             handles: &handles(),
             selected: stage.selected,
             dragged: stage.dragged,

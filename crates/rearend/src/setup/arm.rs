@@ -4,6 +4,7 @@ use nalgebra::Point3;
 use serde::{Deserialize, Serialize};
 
 use super::bar::{STEEL_N_PER_M2, tube_stiffness_n_per_m};
+use super::holes::HoleRow;
 use super::joint::{Joint, JointKind};
 use super::quantity::{point_mm, size_mm};
 
@@ -46,6 +47,18 @@ pub struct Arm {
     /// Its eye.
     #[serde(default = "rubber")]
     pub eye: Joint,
+    /// Holes that its eye may be bolted to, where it has a row of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame_holes: Option<HoleRow>,
+    /// Holes that it may be bolted to on the axle, where it has a row of them there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub axle_holes: Option<HoleRow>,
+    /// True where its eye is not to be moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub frame_locked: bool,
+    /// True where where it meets the axle is not to be moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub axle_locked: bool,
 }
 
 /// Mounts above and below a three-inch tube with room for a bolt: common practice.

@@ -3,6 +3,7 @@
 use nalgebra::Point3;
 use serde::{Deserialize, Serialize};
 
+use super::holes::HoleRow;
 use super::joint::{Ends, Joint};
 use super::length::Length;
 use super::mount::BarEnd;
@@ -26,6 +27,10 @@ pub enum Role {
 /// A bar. A mirrored bar stands for two, the other with Y reversed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "what a file says of a bar, each on its own"
+)]
 pub struct Bar {
     /// What the user calls it.
     pub name: String,
@@ -60,6 +65,18 @@ pub struct Bar {
     /// Where its length comes from.
     #[serde(default, skip_serializing_if = "Length::is_cut_to_suit")]
     pub length: Length,
+    /// Holes that its mount on the frame may be bolted to, where it has a row of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame_holes: Option<HoleRow>,
+    /// Holes that its mount on the axle may be bolted to, where it has a row of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub axle_holes: Option<HoleRow>,
+    /// True where its mount on the frame is not to be moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub frame_locked: bool,
+    /// True where its mount on the axle is not to be moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub axle_locked: bool,
 }
 
 /// 3/16 in: common practice for bars of a truck.
@@ -102,6 +119,10 @@ impl Bar {
             frame_joint: None,
             axle_joint: None,
             length: Length::CutToSuit,
+            frame_holes: None,
+            axle_holes: None,
+            frame_locked: false,
+            axle_locked: false,
         }
     }
 

@@ -76,7 +76,7 @@ pub struct MountPoint {
 }
 
 /// Nothing on a truck is farther away than this; files hold no more.
-const MOST_M: f64 = 20.0;
+pub(super) const MOST_M: f64 = 20.0;
 
 const ENDS: [BarEnd; 2] = [BarEnd::Frame, BarEnd::Axle];
 
@@ -144,10 +144,15 @@ impl Setup {
         }
     }
 
-    /// Puts a mount at a point of its carrier's coordinates. The other one of a pair mirrors. False if there is no such mount or the
-    /// point is not a usable number.
+    /// Puts a mount at a point of its carrier's coordinates, or where it has a row of holes in the nearest of them. The other one of a
+    /// pair mirrors. False if there is no such mount, it is locked, or the point is not a usable number.
     pub fn move_mount(&mut self, mount: Mount, to: Point3<f64>) -> bool {
-        if !to.coords.iter().all(|v| v.is_finite() && v.abs() < MOST_M) || self.mount(mount).is_none() {
+        let is_usable = |p: Point3<f64>| p.coords.iter().all(|v| v.is_finite() && v.abs() < MOST_M);
+        if !is_usable(to) || self.mount(mount).is_none() || self.is_locked(mount) {
+            return false;
+        }
+        let to = self.hole_row(mount).map_or(to, |row| row.nearest(to).1);
+        if !is_usable(to) {
             return false;
         }
         let to = to_file_resolution_point(to);

@@ -37,6 +37,19 @@ pub enum SetupError {
         /// The bar.
         name: String,
     },
+    /// A mount that is in none of the holes it is said to have.
+    #[error(
+        "the {name}, is in none of its bracket holes: the nearest is hole {hole} at ({}, {}, {}) mm; put it there, or take the row of holes out",
+        at_mm[0], at_mm[1], at_mm[2]
+    )]
+    InNoHole {
+        /// The mount.
+        name: String,
+        /// The hole nearest to it, from 1.
+        hole: usize,
+        /// Centre of that hole, mm.
+        at_mm: [f64; 3],
+    },
     /// A part of the truck larger than what it has to fit in.
     #[error("{what}")]
     DoesNotFit {
@@ -75,6 +88,7 @@ impl Setup {
         (0..self.bars.len()).try_for_each(|i| self.check_bar(BarId(i)))?;
         self.arms.iter().try_for_each(|arm| self.check_arm(arm))?;
         self.check_watt()?;
+        self.check_holes()?;
         self.check_around()
     }
 

@@ -3,6 +3,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 use serde::{Deserialize, Serialize};
 
+use super::holes::HoleRow;
 use super::joint::{Ends, Joint};
 use super::length::Length;
 use super::mount::Carrier;
@@ -60,6 +61,18 @@ pub struct Watt {
     /// Where the right link's length comes from.
     #[serde(default, skip_serializing_if = "Length::is_cut_to_suit")]
     pub right_length: Length,
+    /// Holes that the left link's joint on the other body may be bolted to, where it has a row of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left_holes: Option<HoleRow>,
+    /// Holes that the right link's joint there may be bolted to, where it has a row of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub right_holes: Option<HoleRow>,
+    /// True where the left link's joint on the other body is not to be moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub left_locked: bool,
+    /// True where the right link's joint there is not to be moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub right_locked: bool,
 }
 
 fn on_axle() -> Carrier {

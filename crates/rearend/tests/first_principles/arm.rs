@@ -23,6 +23,10 @@ fn arm(kind: ArmKind, tube_mm: f64, bolt: Bolt) -> Arm {
             stiffness_n_per_m: Some(9e6),
             ..Joint::of(JointKind::Rubber)
         },
+        frame_holes: None,
+        axle_holes: None,
+        frame_locked: false,
+        axle_locked: false,
     }
 }
 

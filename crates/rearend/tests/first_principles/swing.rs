@@ -234,6 +234,10 @@ fn guided_watt(crank_on: Carrier) -> Setup {
         ends: Ends::RodEnds,
         left_length: Length::CutToSuit,
         right_length: Length::CutToSuit,
+        left_holes: None,
+        right_holes: None,
+        left_locked: false,
+        right_locked: false,
     });
     setup
 }

@@ -45,6 +45,10 @@ fn level(crank_on: Carrier) -> Setup {
         ends: Ends::RodEnds,
         left_length: length,
         right_length: length,
+        left_holes: None,
+        right_holes: None,
+        left_locked: false,
+        right_locked: false,
     });
     setup
 }
