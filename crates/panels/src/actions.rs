@@ -294,7 +294,11 @@ impl Action {
 /// The keys pressed in this frame, modifiers exactly as listed. While something is typed, keys without a modifier are letters, and undo is
 /// the text's own; Space works whatever has the keyboard.
 pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
-    let (typing, focused) = (ctx.text_edit_focused(), ctx.memory(|m| m.focused().is_some()));
+    let now = (ctx.text_edit_focused(), ctx.memory(|m| m.focused().is_some()));
+    // In a slow frame all of `9 1/2` and Enter come at once, and what had the keyboard when they were struck has it no more.
+    let key = egui::Id::new("who had the keyboard");
+    let before = ctx.data_mut(|data| std::mem::replace(data.get_temp_mut_or_default::<(bool, bool)>(key), now));
+    let (typing, focused) = (now.0 || before.0, now.1 || before.1);
     let is_taken = |action: Action, shortcut: KeyboardShortcut| match shortcut.logical_key {
         Key::Space => focused,
         Key::F1 | Key::F2 => false,

@@ -124,3 +124,42 @@ fn a_chord_with_more_modifiers_is_another_chord() {
     assert_eq!(after(&mut window, more, Key::Q), []);
     assert_eq!(after(&mut window, Modifiers::ALT, Key::F), []);
 }
+
+/// The keys read after the box, as the program does, and all of a slow frame at once.
+#[test]
+fn what_is_typed_and_entered_in_one_frame_runs_nothing() {
+    let mut text = String::new();
+    let mut window = window(bench(0), vec2(300.0, 200.0), move |ui, _| {
+        let label = ui.label("Note");
+        ui.text_edit_singleline(&mut text).labelled_by(label.id);
+        shortcuts(ui.ctx())
+    });
+    type_into_note(&mut window);
+    acts(&mut window);
+    let struck = |key: Key| egui::Event::Key {
+        key,
+        physical_key: None,
+        pressed: true,
+        repeat: false,
+        modifiers: Modifiers::NONE,
+    };
+    let typed = |letter: &str| egui::Event::Text(letter.to_owned());
+    window.input_mut().events.extend([
+        struck(Key::Num2),
+        typed("2"),
+        struck(Key::Space),
+        typed(" "),
+        struck(Key::Num1),
+        typed("1"),
+        struck(Key::Enter),
+    ]);
+    window.step();
+    settle(&mut window);
+    assert_eq!(acts(&mut window), []);
+    assert_eq!(written(&window, "Note"), "2 1");
+    assert_eq!(
+        after(&mut window, Modifiers::NONE, Key::Num2),
+        [Act::Choose(Action::Side)],
+        "the next key is one again"
+    );
+}
