@@ -23,6 +23,7 @@ enum HeldUp {
     Open(PathBuf),
     Demo(usize),
     New,
+    Copy,
     TakeUp,
 }
 
@@ -258,6 +259,7 @@ impl Desk {
     fn choose(&mut self, action: Action) {
         match action {
             Action::New => self.unless_unsaved(HeldUp::New),
+            Action::Copy => self.unless_unsaved(HeldUp::Copy),
             Action::Open => self.ask_path(PathPurpose::Open),
             Action::Save => self.save(),
             Action::SaveAs => self.ask_path(PathPurpose::SaveAs),
@@ -395,6 +397,7 @@ impl Desk {
             Some(HeldUp::Open(path)) => self.bench.run(Command::Open(path)),
             Some(HeldUp::Demo(which)) => self.bench.run(Command::OpenDemo(which)),
             Some(HeldUp::New) => self.begin_new(),
+            Some(HeldUp::Copy) => self.bench.run(Command::Copy),
             Some(HeldUp::TakeUp) => self.take_up(),
             None => {}
         }

@@ -8,7 +8,7 @@ use rearend::placed::Placed;
 use rearend::setup::{Carrier, Mount, Role, Setup};
 use rearend::tape::Units;
 use rearend::travel::Row;
-use shop::{Bench, Change, Command, Notice};
+use shop::{Bench, Command, Notice};
 use stage::drag::{Axis, Grab, mount_in_world};
 use stage::view::{Pane, Standard, View, subject, world_from_frame};
 
@@ -242,6 +242,8 @@ impl StagePane {
                 bench.run(Command::CancelStep);
             }
             StageAct::Select(mount) => bench.run(Command::Select(mount)),
+            StageAct::SelectWith(mount) => bench.run(Command::SelectWith(mount)),
+            StageAct::Lead(mount) => bench.run(Command::Lead(mount)),
             // The desk measures.
             StageAct::Measure(_) => {}
             StageAct::Orbit(by) => self.turn(by),
@@ -269,7 +271,12 @@ impl StagePane {
         }
         self.grab = Grab::take(bench.setup(), &row, mount, point(pointer.at), &self.view, &self.pane);
         if self.grab.is_some() {
-            bench.run(Command::Select(Some(mount)));
+            let goes_along = bench.selection().all().any(|m| m == mount);
+            bench.run(if goes_along {
+                Command::Lead(mount)
+            } else {
+                Command::Select(Some(mount))
+            });
             bench.run(Command::BeginStep);
         }
     }
@@ -279,7 +286,7 @@ impl StagePane {
         let axis = pointer.axis.and_then(|i| [Axis::X, Axis::Y, Axis::Z].get(i).copied());
         let snap = (!pointer.free).then_some(bench.units());
         if let Some(to) = grab.to(point(pointer.at), &self.view, &self.pane, axis, snap) {
-            bench.run(Command::Apply(Change::MoveMount { mount: grab.mount, to }));
+            bench.run(Command::MoveSelected { mount: grab.mount, to });
         }
     }
 
@@ -307,12 +314,14 @@ pub fn overlay<'a>(
     path: &'a [Pos2],
     marks: &'a [panels::Mark],
     spots: Option<&'a [panels::Spot]>,
+    with: &'a [Mount],
     words: [&'a str; 2],
 ) -> Overlay<'a> {
     let [hint, view] = words;
     Overlay {
         handles,
         selected: bench.selected(),
+        with,
         dragged: pane.dragged(),
         path,
         marks,

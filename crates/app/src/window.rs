@@ -317,6 +317,7 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
         } else if desk.see.dimensions {
             marks.extend(measuring::dimensions(&desk.stage, &desk.bench, &row));
         }
+        let with: Vec<_> = desk.bench.selection().all().collect();
         let over = overlay(
             &desk.stage,
             &desk.bench,
@@ -324,6 +325,7 @@ fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec
             &path,
             &marks,
             spots.as_deref(),
+            &with,
             words,
         );
         let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));

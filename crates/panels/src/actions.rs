@@ -36,6 +36,8 @@ pub enum Act {
 pub enum Action {
     /// Begin a setup of one's own.
     New,
+    /// Go on with a copy.
+    Copy,
     /// Open a setup.
     Open,
     /// Save it.
@@ -106,8 +108,9 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 34] = [
+    pub const ALL: [Self; 35] = [
         Self::New,
+        Self::Copy,
         Self::Open,
         Self::Save,
         Self::SaveAs,
@@ -148,6 +151,7 @@ impl Action {
     pub fn text(self) -> &'static str {
         match self {
             Self::New => "New truck",
+            Self::Copy => "Try something on a copy",
             Self::Open => "Open…",
             Self::Save => "Save",
             Self::SaveAs => "Save as…",
@@ -189,6 +193,7 @@ impl Action {
     pub fn tip(self) -> &'static str {
         match self {
             Self::New => "Begin a setup of your own with a usual truck and its tape sheet",
+            Self::Copy => "Go on with a copy of this setup; its file stays as it was saved",
             Self::Open => "Open a setup from a file",
             Self::Save => "Save the setup to its file",
             Self::SaveAs => "Save the setup to another file",
@@ -234,6 +239,7 @@ impl Action {
         let plain = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
         match self {
             Self::New => ctrl(Key::N),
+            Self::Copy => ctrl(Key::D),
             Self::Open => ctrl(Key::O),
             Self::Save => ctrl(Key::S),
             Self::SaveAs => Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S)),

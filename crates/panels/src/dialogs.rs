@@ -100,15 +100,19 @@ pub fn dialog_ui(ctx: &Context, bench: &Bench, dialog: &mut Dialog) -> Vec<Act> 
             Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),
             Dialog::LeftBehind { name, step, path } => left_ui(ui, [name, step], path.as_deref(), &mut acts),
             Dialog::Layouts => {
+                ui.set_height(ctx.content_rect().height() - 110.0);
                 ui.horizontal(|ui| {
                     ui.label(strong("How should the axle hang?", 17.0));
                     close(ui, &mut acts);
                 });
-                ui.set_max_height(ctx.content_rect().height() - 140.0);
                 acts.extend(crate::layout_chooser::layout_chooser_ui(ui, bench));
             }
             Dialog::Guide(page) => {
                 ui.set_height(ctx.content_rect().height() - 110.0);
+                ui.horizontal(|ui| {
+                    ui.label(strong("Guide", 17.0));
+                    close(ui, &mut acts);
+                });
                 acts.extend(crate::guide::guide_ui(ui, page));
             }
             Dialog::Help(what) => {

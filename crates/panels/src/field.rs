@@ -151,10 +151,13 @@ fn typed_and_after<'a, T>(
     let draft = ui.data(|d| d.get_temp::<Draft>(id));
     let mut text = draft.as_ref().map_or_else(|| shown.to_owned(), |d| d.text.clone());
     let named = label.into().ui(ui);
+    // Names are longer than numbers.
+    let letters = u8::try_from(shown.chars().count()).unwrap_or(u8::MAX);
+    let wide = (f32::from(letters) * 8.0).clamp(92.0, 210.0);
     let edit = ui
         .add(
             egui::TextEdit::singleline(&mut text)
-                .desired_width(92.0)
+                .desired_width(wide)
                 .min_size(egui::vec2(74.0, 0.0))
                 .id(id.with("box")),
         )

@@ -6,7 +6,7 @@ use rearend::figures::CAUTION;
 use crate::actions::Action;
 use crate::theme::strong;
 
-const MOUSE: [(&str, &str); 7] = [
+const MOUSE: [(&str, &str); 8] = [
     (
         "Drag a mount",
         "moves it in the plane you look at; everything follows at once",
@@ -17,6 +17,10 @@ const MOUSE: [(&str, &str); 7] = [
     (
         "Drag beside the mounts",
         "turns the truck; right or middle button slides it; the wheel zooms",
+    ),
+    (
+        "Shift and click, or Enter on a mount",
+        "chooses a mount to go along: what is chosen moves together",
     ),
     ("Drag the ride post or a strip", "lowers and lifts the truck"),
     (

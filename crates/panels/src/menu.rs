@@ -97,6 +97,7 @@ fn file_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     ui.separator();
     entry(ui, Action::Save, view, acts);
     entry(ui, Action::SaveAs, view, acts);
+    entry(ui, Action::Copy, view, acts);
     ui.separator();
     entry(ui, Action::Quit, view, acts);
 }

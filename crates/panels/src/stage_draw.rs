@@ -75,7 +75,7 @@ pub(crate) fn handles(ui: &Ui, overlay: &Overlay, under: Option<&Handle>) {
     let shown = overlay.dragged.or(under.map(|h| h.mount));
     for handle in overlay.handles {
         let [r, g, b] = handle.colour;
-        let selected = overlay.selected == Some(handle.mount);
+        let selected = overlay.selected == Some(handle.mount) || overlay.with.contains(&handle.mount);
         let hot = shown == Some(handle.mount);
         let size = if hot || selected { 8.5 } else { 6.5 };
         let edge = Stroke::new(

@@ -48,6 +48,8 @@ pub struct Overlay<'a> {
     pub handles: &'a [Handle],
     /// The selected one.
     pub selected: Option<Mount>,
+    /// Those that go along with it.
+    pub with: &'a [Mount],
     /// The one being dragged.
     pub dragged: Option<Mount>,
     /// The path of the axle's centre.
@@ -86,6 +88,10 @@ pub enum StageAct {
     Cancel,
     /// Select a mount or none.
     Select(Option<Mount>),
+    /// Choose one to go along, or no longer.
+    SelectWith(Mount),
+    /// Let one lead that the keyboard has reached.
+    Lead(Mount),
     /// Measure from here, or to here.
     Measure(Pos2),
     /// Turn, in parts of the stage's height.
@@ -167,12 +173,12 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
         return acts;
     }
     if response.clicked_by(PointerButton::Primary) {
-        acts.push(StageAct::Select(
-            response
-                .interact_pointer_pos()
-                .and_then(|at| nearest(overlay.handles, at))
-                .map(|h| h.mount),
-        ));
+        let clicked = response.interact_pointer_pos();
+        let mount = clicked.and_then(|at| nearest(overlay.handles, at)).map(|h| h.mount);
+        acts.push(match mount {
+            Some(mount) if ui.input(|i| i.modifiers.shift) => StageAct::SelectWith(mount),
+            mount => StageAct::Select(mount),
+        });
     }
     acts.extend(looking(ui, area, response));
     acts
@@ -270,7 +276,9 @@ fn reachable_handles(ui: &mut Ui, overlay: &Overlay) -> Option<StageAct> {
             ui.memory_mut(|m| m.set_focus_lock_filter(id, arrows));
         }
         if response.gained_focus() {
-            act = Some(StageAct::Select(Some(handle.mount)));
+            act = Some(StageAct::Lead(handle.mount));
+        } else if response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter)) {
+            act = Some(StageAct::SelectWith(handle.mount));
         }
     }
     act

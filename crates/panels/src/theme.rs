@@ -138,8 +138,10 @@ pub fn warm(ctx: &egui::Context) {
 /// Letters of running words stand at quarters of a pixel, and each such place has a glyph of its own.
 fn warm_between_pixels(ctx: &egui::Context, letters: &str) {
     let per_pixel = 1.0 / ctx.pixels_per_point();
-    for size in [12.0, 12.5, 13.0, 14.0] {
-        let format = egui::TextFormat::simple(egui::FontId::proportional(size), Color32::WHITE);
+    let plain = [12.0, 12.5, 13.0, 14.0].map(egui::FontId::proportional);
+    let headings = [13.0, 14.0, 16.0, 17.0, 18.0].map(|size| egui::FontId::new(size, semi_bold()));
+    for font in plain.into_iter().chain(headings) {
+        let format = egui::TextFormat::simple(font, Color32::WHITE);
         for quarter in [0.25, 0.5, 0.75] {
             for letter in letters.split_inclusive(|_| true) {
                 let mut job = egui::text::LayoutJob::default();

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use nalgebra::Vector3;
+use nalgebra::{Point3, Vector3};
 use rearend::findings::{Finding, capitalised};
 use rearend::setup::{BarId, Mount, Setup, Side};
 use rearend::tape::Units;
@@ -14,6 +14,7 @@ use crate::disk;
 use crate::document::Document;
 use crate::holes;
 use crate::journal::Entry;
+use crate::selection::Selection;
 use crate::survey::Surveyed;
 
 /// Where the truck stands.
@@ -59,6 +60,17 @@ pub enum Command {
     StandAt(Stand),
     /// Select a mount, or none.
     Select(Option<Mount>),
+    /// Choose a mount to go along with what is selected, or no longer.
+    SelectWith(Mount),
+    /// Let a mount lead: its card is shown, and what was chosen to go along still does.
+    Lead(Mount),
+    /// Put a selected mount at a point of its carrier's coordinates, and all others by as much.
+    MoveSelected {
+        /// Which.
+        mount: Mount,
+        /// Where to.
+        to: Point3<f64>,
+    },
     /// Show lengths differently.
     SetUnits(Units),
     /// Open a file.
@@ -67,6 +79,8 @@ pub enum Command {
     OpenDemo(usize),
     /// Begin a setup of one's own.
     New,
+    /// Go on with a copy that is in no file yet.
+    Copy,
     /// Take up work again that a crash has left behind.
     TakeUp(Box<Entry>),
     /// Save to a file.
@@ -83,7 +97,7 @@ pub struct Bench {
     /// The pose at the stand, or where the travel ends on the way there; `None` where nothing is solved.
     now: Result<Row, Option<TravelEnd>>,
     units: Units,
-    selected: Option<Mount>,
+    selection: Selection,
     notice: Option<Notice>,
     surveyed: Option<Surveyed>,
 }
@@ -102,7 +116,7 @@ impl Bench {
             stand,
             now: Err(None),
             units: Units::default(),
-            selected: None,
+            selection: Selection::default(),
             notice: None,
             surveyed: None,
         };
@@ -163,7 +177,13 @@ impl Bench {
     /// The selected mount.
     #[must_use]
     pub fn selected(&self) -> Option<Mount> {
-        self.selected
+        self.selection.lead()
+    }
+
+    /// Everything that is selected.
+    #[must_use]
+    pub fn selection(&self) -> &Selection {
+        &self.selection
     }
 
     /// What the user should read.
@@ -212,18 +232,23 @@ impl Bench {
             Command::UndoSteps(count) => while_there_is(count, || self.document.undo()),
             Command::RedoSteps(count) => while_there_is(count, || self.document.redo()),
             Command::StandAt(stand) => self.stand_at(stand),
-            Command::Select(mount) => self.selected = mount,
+            Command::Select(mount) => self.selection.only(mount),
+            Command::SelectWith(mount) => self.selection.toggle(mount),
+            Command::Lead(mount) => self.selection.lead_by(mount),
+            Command::MoveSelected { mount, to } => self.move_selected(mount, to),
             Command::SetUnits(units) => self.units = units,
             Command::Open(path) => self.open(path),
             Command::OpenDemo(which) => self.open_demo(which),
             Command::New => self.open_new(),
+            Command::Copy => self.replace(Document::unsaved(copy_of(self.setup()), None)),
             Command::TakeUp(entry) => self.replace(Document::unsaved(entry.setup, entry.path)),
             Command::SaveTo(path) => self.save_to(path),
             Command::Dismiss => self.notice = None,
         }
         // An opened document has its own stand already; settling it again changes nothing.
         if self.document.revision() != revision {
-            self.selected = self.selected.and_then(|m| still_there(self.setup(), m));
+            let setup = self.document.setup();
+            self.selection.keep(|mount| still_there(setup, mount));
             self.stand_at(self.stand);
         }
     }
@@ -236,13 +261,29 @@ impl Bench {
     }
 
     fn nudge(&mut self, steps: Vector3<f64>) {
-        let Some((mount, at)) = self.selected.and_then(|m| Some((m, self.setup().mount(m)?))) else {
+        let Some((mount, at)) = self.selected().and_then(|m| Some((m, self.setup().mount(m)?))) else {
             return;
         };
         let by = steps * self.units.step_m();
         if let Some(to) = holes::nudged(self.setup().hole_row(mount).as_ref(), at.point, by) {
-            self.apply(&Change::MoveMount { mount, to });
+            self.move_selected(mount, to);
         }
+    }
+
+    /// The others go by what the one in hand has really gone: it may click from hole to hole.
+    fn move_selected(&mut self, mount: Mount, to: Point3<f64>) {
+        if self.selection.all().count() < 2 {
+            return self.apply(&Change::MoveMount { mount, to });
+        }
+        let setup = self.document.setup();
+        let mut tried = setup.clone();
+        tried.move_mount(mount, to);
+        let by = setup
+            .mount(mount)
+            .zip(tried.mount(mount))
+            .map(|(was, is)| is.point - was.point);
+        let moves = self.selection.moves(setup, by.unwrap_or_default());
+        self.apply(&Change::MoveMounts(moves));
     }
 
     /// Heights are kept within the travel, roll within what is described.
@@ -323,6 +364,12 @@ fn still_there(setup: &Setup, mount: Mount) -> Option<Mount> {
         }),
         _ => None,
     })
+}
+
+fn copy_of(setup: &Setup) -> Setup {
+    let mut copy = setup.clone();
+    copy.name = format!("{}, another try", setup.name);
+    copy
 }
 
 /// Does something up to a number of times, as long as there is something to do.

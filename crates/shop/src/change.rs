@@ -40,6 +40,8 @@ pub enum Change {
         /// True to keep it.
         locked: bool,
     },
+    /// Put several mounts each at a point.
+    MoveMounts(Vec<(Mount, Point3<f64>)>),
     /// Let a bar stand for two, or for one.
     SetMirrored {
         /// Which bar.
@@ -161,6 +163,10 @@ impl Change {
     pub fn name(&self, setup: &Setup) -> String {
         match self {
             Self::MoveMount { mount, .. } => format!("move {}", setup.mount_name(*mount)),
+            Self::MoveMounts(moves) => match moves.as_slice() {
+                [(mount, _)] => format!("move {}", setup.mount_name(*mount)),
+                _ => format!("move {} mounts", moves.len()),
+            },
             Self::SetHoles { mount, row: Some(_) } => {
                 format!("set the bracket holes of the {}", setup.mount_name(*mount))
             }
@@ -220,6 +226,11 @@ impl Change {
         let mut next = setup.clone();
         match self {
             Self::MoveMount { mount, to } => move_mount(&mut next, *mount, *to)?,
+            Self::MoveMounts(moves) => {
+                for (mount, to) in moves {
+                    move_mount(&mut next, *mount, *to)?;
+                }
+            }
             Self::SetHoles { mount, row } => holes::set_row(&mut next, *mount, *row)?,
             Self::SetLocked { mount, locked } => holes::set_locked(&mut next, *mount, *locked)?,
             Self::SetMirrored { bar, mirrored } => mirror::set_mirrored(&mut next, *bar, *mirrored)?,
@@ -252,7 +263,7 @@ impl Change {
         }
         match self {
             // Mounts move at file resolution and within what a file takes; a drag is too quick to be written out at every step.
-            Self::MoveMount { .. } | Self::SetMirrored { .. } => next.validate()?,
+            Self::MoveMount { .. } | Self::MoveMounts(_) | Self::SetMirrored { .. } => next.validate()?,
             _ => next = filed(&next)?,
         }
         Ok(next)

@@ -14,6 +14,7 @@ mod mirror;
 mod part_edits;
 mod parts;
 pub mod recent;
+mod selection;
 mod survey;
 
 pub use bench::{Bench, Command, Notice, Stand};
@@ -21,4 +22,5 @@ pub use change::{Change, ChangeError};
 pub use document::Document;
 pub use part_edits::{usable_name, usable_note, usable_part_name, usable_tube_m};
 pub use parts::as_built;
+pub use selection::Selection;
 pub use survey::{Surveyed, Surveyor};

@@ -32,6 +32,7 @@ impl Stage {
             StageAct::Grab(mount, _) => (self.selected, self.dragged) = (Some(mount), Some(mount)),
             StageAct::Drop | StageAct::Cancel => self.dragged = None,
             StageAct::Select(mount) => self.selected = mount,
+            StageAct::Lead(mount) => self.selected = Some(mount),
             _ => {}
         }
         self.acts.push(act);
@@ -77,6 +78,7 @@ fn stage() -> Window {
         }
         let overlay = Overlay {
             spots: None,
+            with: &[],
             handles: &handles(),
             selected: stage.selected,
             dragged: stage.dragged,
@@ -345,15 +347,24 @@ fn tab_reaches_every_handle_and_selects_it() {
         reached.extend(acts(&mut window));
     }
     for mount in mounts() {
-        assert!(
-            reached.contains(&StageAct::Select(Some(mount))),
-            "{mount:?} in {reached:?}"
-        );
+        assert!(reached.contains(&StageAct::Lead(mount)), "{mount:?} in {reached:?}");
     }
-    assert!(
-        reached.iter().all(|a| matches!(a, StageAct::Select(Some(_)))),
-        "{reached:?}"
-    );
+    assert!(reached.iter().all(|a| matches!(a, StageAct::Lead(_))), "{reached:?}");
+}
+
+#[test]
+fn shift_and_a_click_or_enter_choose_a_mount_to_go_along() {
+    let mut window = stage();
+    let from = at(&window, SECOND);
+    window.event(Event::ModifiersChanged(Modifiers::SHIFT));
+    click_at(&mut window, from);
+    assert_eq!(acts(&mut window), [StageAct::SelectWith(mounts()[1])]);
+    window.event(Event::ModifiersChanged(Modifiers::NONE));
+    window.get_by_label(FIRST).focus();
+    settle(&mut window);
+    acts(&mut window);
+    key(&mut window, Key::Enter);
+    assert_eq!(acts(&mut window), [StageAct::SelectWith(mounts()[0])]);
 }
 
 #[test]
@@ -361,7 +372,7 @@ fn arrows_nudge_the_handle_that_has_the_keyboard() {
     let mut window = stage();
     window.get_by_label(SECOND).focus();
     settle(&mut window);
-    assert_eq!(acts(&mut window), [StageAct::Select(Some(mounts()[1]))]);
+    assert_eq!(acts(&mut window), [StageAct::Lead(mounts()[1])]);
     assert_nudges(&mut window);
     assert!(
         window.get_by_label(SECOND).is_focused(),
