@@ -126,3 +126,36 @@ fn a_display_that_does_not_answer_is_a_sentence_too() {
     );
     assert!(!told.contains("panicked"), "{told}");
 }
+
+/// A disk that is full in the middle of a file: here, a limit on how long a file may become.
+#[test]
+fn a_disk_without_room_leaves_neither_half_a_file_nor_the_old_one_gone() {
+    let shell = Shell::new();
+    let program = shell.program(&["travel", &demo("01"), "--out", "travel.csv"]);
+    shell.put("travel.csv", "what was there before");
+    let line = std::iter::once(program.get_program())
+        .chain(program.get_args())
+        .map(|word| format!("'{}'", word.to_string_lossy()))
+        .collect::<Vec<_>>()
+        .join(" ");
+    // Writing on is refused then, instead of ending the program.
+    let limited = format!("trap '' XFSZ; ulimit -f 4; exec {line}");
+    let mut bash = std::process::Command::new("bash");
+    bash.args(["-c", &limited]).current_dir(shell.path(""));
+    let output = bash.output().expect("bash runs");
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2), "{said}");
+    assert!(
+        said.contains("travel.csv") && said.contains("cannot be written"),
+        "{said}"
+    );
+    assert_eq!(
+        shell.files().into_iter().collect::<Vec<_>>(),
+        ["travel.csv"],
+        "nothing is left beside it"
+    );
+    assert_eq!(
+        fs::read_to_string(shell.path("travel.csv")).expect("it reads"),
+        "what was there before"
+    );
+}

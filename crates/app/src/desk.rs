@@ -13,6 +13,7 @@ use stage::view::Standard;
 
 use crate::file_dialog;
 use crate::keeping::{self, Keeping};
+use crate::look::Look;
 use crate::measuring::Measuring;
 use crate::stage_pane::StagePane;
 
@@ -38,10 +39,8 @@ pub enum Errand {
     Picture(PathBuf),
     /// Draw with this much detail.
     Quality(Quality),
-    /// Switch between light and dark.
-    Theme,
-    /// Make words and controls this many times as large.
-    Scale(f32),
+    /// Colours and size of words.
+    Look(Look),
 }
 
 /// What is seen on the stage.
@@ -116,7 +115,8 @@ const RUN_S: f64 = 5.0;
 
 impl Desk {
     /// `keeping` may have trouble, which the user is told.
-    pub fn new(bench: Bench, (keeping, trouble): (Keeping, Option<DiskError>)) -> Self {
+    pub fn new(mut bench: Bench, (keeping, trouble): (Keeping, Option<DiskError>)) -> Self {
+        bench.run(Command::SetUnits(keeping.look.get().units));
         let mut desk = Self {
             stage: StagePane::new(bench.setup()),
             bench,
@@ -147,6 +147,8 @@ impl Desk {
 
     /// Writes down whatever step has been finished. True where that has left something to tell.
     pub fn keep(&mut self) -> bool {
+        let units = self.bench.units();
+        self.keep_look(Look { units, ..self.look() });
         let kept = self.keeping.follow(self.bench.document());
         let has_failed = kept.is_err();
         self.tell_journal(kept);
@@ -159,6 +161,16 @@ impl Desk {
                 "The journal cannot be kept, and a crash would lose what is not saved: {error}. Save often."
             )));
         }
+    }
+
+    /// How the user likes the window.
+    pub fn look(&self) -> Look {
+        self.keeping.look.get()
+    }
+
+    /// From now on like this.
+    pub fn keep_look(&mut self, look: Look) {
+        self.keeping.look.set(look);
     }
 
     /// The files opened last.
@@ -277,16 +289,16 @@ impl Desk {
                 };
             }
             Action::Dimensions => self.see.dimensions = !self.see.dimensions,
-            Action::Larger => self.errands.push(Errand::Scale(LARGER)),
-            Action::Smaller => self.errands.push(Errand::Scale(1.0 / LARGER)),
+            Action::Larger => self.errands.push(Errand::Look(self.look().scaled(LARGER))),
+            Action::Smaller => self.errands.push(Errand::Look(self.look().scaled(1.0 / LARGER))),
             Action::Truck => self.turn_over(Card::Truck),
             Action::AsBuilt => self.turn_over(Card::AsBuilt),
             Action::Centres => self.see.centres = !self.see.centres,
             Action::Swim => self.swim_or_stop(),
-            Action::Rear => self.look(Standard::Rear),
-            Action::Side => self.look(Standard::Side),
-            Action::Top => self.look(Standard::Top),
-            Action::Corner => self.look(Standard::Corner),
+            Action::Rear => self.look_from(Standard::Rear),
+            Action::Side => self.look_from(Standard::Side),
+            Action::Top => self.look_from(Standard::Top),
+            Action::Corner => self.look_from(Standard::Corner),
             Action::Perspective => self.stage.view.parallel = !self.stage.view.parallel,
             Action::Fit => self.stage.fit(self.bench.setup()),
             Action::Play => {
@@ -300,13 +312,19 @@ impl Desk {
             Action::Wheels => self.see.wheels = !self.see.wheels,
             Action::Body => self.see.body = !self.see.body,
             Action::Path => self.see.path = !self.see.path,
-            Action::Theme => self.errands.push(Errand::Theme),
+            Action::Theme => {
+                let look = self.look();
+                self.errands.push(Errand::Look(Look {
+                    light: !look.light,
+                    ..look
+                }));
+            }
             Action::Guide => self.dialog = Some(Dialog::Guide(GuidePage::default())),
             Action::Keys | Action::Cautions => self.dialog = Some(Dialog::Help(action)),
         }
     }
 
-    fn look(&mut self, which: Standard) {
+    fn look_from(&mut self, which: Standard) {
         self.stage.look(which, self.bench.setup());
     }
 

@@ -8,12 +8,16 @@ use shop::journal::{Entry, Journal, Left, left_behind};
 use shop::recent::Recent;
 use shop::{Bench, Document};
 
+use crate::look::KeptLook;
+
 /// All of it. Without a folder to keep it in there is none, and the program works all the same.
 #[derive(Debug, Default)]
 pub struct Keeping {
     journal: Option<Journal>,
     left: Vec<Left>,
     recent: Recent,
+    /// How the user likes the window.
+    pub look: KeptLook,
 }
 
 impl Keeping {
@@ -33,6 +37,7 @@ impl Keeping {
             journal,
             left,
             recent: Recent::kept_in(folder.join("recent")),
+            look: KeptLook::from(folder.join("look")),
         };
         (keeping, trouble)
     }

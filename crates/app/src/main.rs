@@ -6,6 +6,7 @@ mod desk;
 mod egui_host;
 mod file_dialog;
 mod keeping;
+mod look;
 mod marks;
 mod measuring;
 mod stage_pane;

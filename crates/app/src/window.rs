@@ -22,6 +22,7 @@ use crate::desk::{Beside, Card, Desk, Errand};
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
 use crate::keeping::Keeping;
+use crate::look::Look;
 use crate::stage_pane::overlay;
 use crate::trace::{self, Trace};
 use crate::{marks, measuring};
@@ -186,7 +187,10 @@ fn survey(
 }
 
 /// Fonts have to be there before the first word is drawn.
-fn dress(mut host: Host, mut frame: Local<u32>) {
+fn dress(mut host: Host, desk: Res<Desk>, mut frame: Local<u32>) {
+    if *frame == 1 {
+        put_on(&mut host, desk.look());
+    }
     let Ok((mut context, _, _)) = host.single_mut() else {
         return;
     };
@@ -414,8 +418,10 @@ fn do_errands(
             }
             Errand::Browse(purpose) => picked.ask(purpose, proxy.as_deref()),
             Errand::Quality(wanted) => *quality = wanted,
-            Errand::Theme => switch_theme(&mut host),
-            Errand::Scale(by) => rescale(&mut host, by),
+            Errand::Look(look) => {
+                desk.keep_look(look);
+                put_on(&mut host, look);
+            }
             Errand::Picture(path) => {
                 let Some(row) = desk.bench.shown() else {
                     desk.told_picture(Err("nothing of this setup is solved; see the findings".to_owned()));
@@ -434,24 +440,15 @@ fn do_errands(
     }
 }
 
-fn switch_theme(host: &mut Host) {
-    if let Ok((mut context, _, _)) = host.single_mut() {
+fn put_on(host: &mut Host, look: Look) {
+    if let Ok((mut context, ..)) = host.single_mut() {
         let ctx = context.get_mut();
-        let next = if ctx.theme() == egui::Theme::Dark {
+        ctx.set_theme(if look.light {
             egui::Theme::Light
         } else {
             egui::Theme::Dark
-        };
-        ctx.set_theme(next);
-        ctx.request_repaint();
-    }
-}
-
-/// Words are never smaller than can be read, nor larger than leave room for the stage.
-fn rescale(host: &mut Host, by: f32) {
-    if let Ok((mut context, ..)) = host.single_mut() {
-        let ctx = context.get_mut();
-        ctx.set_zoom_factor((ctx.zoom_factor() * by).clamp(0.7, 2.5));
+        });
+        ctx.set_zoom_factor(look.scale);
         ctx.request_repaint();
     }
 }
