@@ -1,9 +1,11 @@
 //! The `axlewright` program: command line and window. Computes nothing itself.
 
+mod areas;
 mod cli;
 mod commands;
 mod desk;
 mod egui_host;
+mod errands;
 mod file_dialog;
 mod keeping;
 mod look;

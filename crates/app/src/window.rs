@@ -10,30 +10,19 @@ use bevy::render::RenderPlugin;
 use bevy::render::renderer::RenderAdapterInfo;
 use bevy::window::{PrimaryWindow, WindowCloseRequested, WindowResizeConstraints, WindowResolution};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
-use panels::{Act, Action, MenuView};
+use panels::Act;
 use rearend::clearance::Progress;
 use shop::Bench;
-use stage::caption::Caption;
-use stage::picture::{self, Darkroom, Request};
+use stage::picture::{self, Darkroom};
 use stage::scene::{aim, spawn_camera};
 use stage::{Quality, Shown, StageCamera, StagePlugin};
 
-use crate::desk::{Beside, Card, Desk, Errand};
+use crate::desk::Desk;
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
 use crate::keeping::Keeping;
-use crate::look::Look;
-use crate::stage_pane::overlay;
 use crate::trace::{self, Trace};
-use crate::{marks, measuring};
-
-/// Size of pictures saved from the window, pixels.
-const PICTURE: UVec2 = UVec2::new(1920, 1360);
-
-const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+P saves a picture";
-
-const HINT_MEASURING: &str =
-    "Click what to measure from, then what to; from behind, the side or above any place will do   ·   D ends measuring";
+use crate::{areas, errands};
 
 /// Opens the window and stays until it closes. The error is a sentence for the user.
 pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
@@ -88,7 +77,7 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
     .add_systems(PreUpdate, (listen, move_on, survey).chain())
     .add_systems(
         Update,
-        (dress, draw, do_errands, keep, show)
+        (dress, draw, errands::run, keep, show)
             .chain()
             .before(stage::scene::StageSystems),
     )
@@ -189,7 +178,7 @@ fn survey(
 /// Fonts have to be there before the first word is drawn.
 fn dress(mut host: Host, desk: Res<Desk>, mut frame: Local<u32>) {
     if *frame == 1 {
-        put_on(&mut host, desk.look());
+        errands::put_on(&mut host, desk.look());
     }
     let Ok((mut context, _, _)) = host.single_mut() else {
         return;
@@ -215,9 +204,9 @@ fn draw(
     let mut pane = egui::Rect::NOTHING;
     let mut did = false;
     let ctx = egui_host::run(&mut host, |ui| {
-        acts.extend(panels_ui(ui, desk, *quality));
+        acts.extend(areas::panels_ui(ui, desk, *quality));
         pane = ui.available_rect_before_wrap();
-        did |= stage_ui(ui, desk, pane, &mut acts);
+        did |= areas::stage_ui(ui, desk, pane, &mut acts);
         if desk.dialog.is_none() {
             acts.extend(panels::shortcuts(ui.ctx()));
         }
@@ -238,219 +227,6 @@ fn draw(
         camera.viewport = Some(viewport);
     }
     aim(&desk.stage.view, transform, projection);
-}
-
-/// Room for the tape sheet and the strips beside the stage, points.
-const WIDE: f32 = 1500.0;
-
-fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Act> {
-    let mut acts = Vec::new();
-    let place = Quality::ALL.iter().position(|q| *q == quality).unwrap_or(0);
-    let names = Quality::ALL.map(Quality::label);
-    let is_on = |action: Action| desk.is_on(action);
-    let view = MenuView {
-        is_on: &is_on,
-        qualities: &names,
-        quality: place,
-        recent: &desk.recent(),
-    };
-    egui::Panel::top("menu").show(ui, |ui| acts.extend(panels::menu_ui(ui, &desk.bench, &view)));
-    egui::Panel::bottom("findings")
-        .resizable(true)
-        .default_size(158.0)
-        .size_range(70.0..=360.0)
-        .show(ui, |ui| {
-            acts.extend(panels::findings_ui(ui, &desk.bench, desk.surveyor.progress()));
-        });
-    egui::Panel::left("ride post")
-        .resizable(false)
-        .exact_size(136.0)
-        .show(ui, |ui| {
-            acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
-        });
-    if let Some(beside) = desk.beside {
-        egui::Panel::left("tape sheet")
-            .resizable(true)
-            .default_size(430.0)
-            .size_range(400.0..=560.0)
-            .show(ui, |ui| {
-                acts.extend(match beside {
-                    Beside::TapeSheet => panels::tape_sheet_ui(ui, &desk.bench),
-                    Beside::Parts => panels::parts_drawer_ui(ui, &desk.bench),
-                });
-            });
-    }
-    // With something on both sides too little of the stage would be left.
-    if desk.beside.is_none() || ui.ctx().content_rect().width() >= WIDE {
-        egui::Panel::right("strips")
-            .resizable(true)
-            .default_size(352.0)
-            .size_range(270.0..=640.0)
-            .show(ui, |ui| {
-                acts.extend(panels::strips_ui(ui, &desk.bench, &desk.strips));
-            });
-    }
-    acts
-}
-
-/// The stage's overlay, the cards that float on it, and dialogs; true if the pointer did something.
-fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) -> bool {
-    desk.stage.place(pane, desk.bench.setup());
-    let row = desk.shown_row();
-    let mut did = Vec::new();
-    if let Some(row) = row {
-        let handles = desk.stage.handles(&desk.bench, &row);
-        let (path, path_words) = if desk.see.path {
-            desk.stage.path(&desk.bench, &row)
-        } else {
-            (Vec::new(), String::new())
-        };
-        let view = [desk.stage.view_words(), path_words].join("\n");
-        let hint = if desk.measuring.is_some() { HINT_MEASURING } else { HINT };
-        let words = [hint, view.trim_end()];
-        let mut marks = if desk.see.centres {
-            marks::marks(&desk.stage, &desk.bench, &row)
-        } else {
-            Vec::new()
-        };
-        let near = desk.lit().near;
-        marks.extend(near.and_then(|near| marks::tight_place(&desk.stage, &desk.bench, &row, &near)));
-        let spots = desk.measuring.as_ref().map(|m| m.spots(&desk.stage, &desk.bench, &row));
-        if let Some(measuring) = &desk.measuring {
-            marks.extend(measuring.mark(&desk.stage, &desk.bench, &row));
-        } else if desk.see.dimensions {
-            marks.extend(measuring::dimensions(&desk.stage, &desk.bench, &row));
-        }
-        let with: Vec<_> = desk.bench.selection().all().collect();
-        let over = overlay(
-            &desk.stage,
-            &desk.bench,
-            &handles,
-            &path,
-            &marks,
-            spots.as_deref(),
-            &with,
-            words,
-        );
-        let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
-        stage.set_clip_rect(pane);
-        did = panels::stage_overlay_ui(&mut stage, pane, &over);
-    }
-    cards(ui, desk, pane, acts);
-    if let Some(mut dialog) = desk.dialog.take() {
-        acts.extend(panels::dialog_ui(ui.ctx(), &desk.bench, &mut dialog));
-        desk.dialog = Some(dialog);
-    }
-    let any = !did.is_empty();
-    if did
-        .iter()
-        .any(|act| matches!(act, panels::StageAct::Grab(..) | panels::StageAct::Nudge(_)))
-    {
-        // Whoever takes hold of something takes hold of the axle as the bars have it.
-        desk.swimming = None;
-    }
-    for act in did {
-        match (act, &mut desk.measuring, row) {
-            (panels::StageAct::Measure(at), Some(measuring), Some(row)) => {
-                measuring.pick(at, &desk.stage, &desk.bench, &row);
-            }
-            (act, ..) => desk.stage.act(act, &mut desk.bench),
-        }
-    }
-    any
-}
-
-fn cards(ui: &egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut Vec<Act>) {
-    let card = |title: &str, at: egui::Pos2, pivot: egui::Align2| {
-        egui::Window::new(title.to_owned())
-            // Where another stage begins, so does another place for the card.
-            .id(egui::Id::new((title, pane.left().to_bits(), pane.right().to_bits())))
-            .title_bar(false)
-            .resizable(false)
-            .default_width(250.0)
-            .max_width(270.0)
-            .constrain_to(pane)
-            .pivot(pivot)
-            .default_pos(at)
-    };
-    if desk.bench.selected().is_some() && desk.stage.dragged().is_none() {
-        let at = pane.right_top() + egui::vec2(-10.0, 10.0);
-        card("mount", at, egui::Align2::RIGHT_TOP)
-            .show(ui.ctx(), |ui| acts.extend(panels::mount_card_ui(ui, &desk.bench)));
-    }
-    let Some(open) = desk.card else { return };
-    let (name, wide) = match open {
-        Card::Truck => ("truck", 270.0),
-        Card::AsBuilt => ("as built", 480.0),
-    };
-    let at = pane.left_top() + egui::vec2(10.0, 46.0);
-    let mut closed = false;
-    let shown = card(name, at, egui::Align2::LEFT_TOP)
-        .default_width(wide)
-        .max_width(wide);
-    shown.show(ui.ctx(), |ui| {
-        match open {
-            Card::Truck => acts.extend(panels::truck_card_ui(ui, &desk.bench)),
-            Card::AsBuilt => panels::built_card_ui(ui, &desk.bench),
-        }
-        closed = ui.button("Close").clicked();
-    });
-    if closed {
-        desk.card = None;
-    }
-}
-
-fn do_errands(
-    mut desk: ResMut<Desk>,
-    mut host: Host,
-    mut exit: MessageWriter<AppExit>,
-    picked: Res<Picked>,
-    proxy: Option<Res<EventLoopProxyWrapper>>,
-    mut darkroom: ResMut<Darkroom>,
-    mut quality: ResMut<Quality>,
-) {
-    let desk = desk.bypass_change_detection();
-    for errand in std::mem::take(&mut desk.errands) {
-        match errand {
-            Errand::Quit => {
-                desk.leave();
-                exit.write(AppExit::Success);
-            }
-            Errand::Browse(purpose) => picked.ask(purpose, proxy.as_deref()),
-            Errand::Quality(wanted) => *quality = wanted,
-            Errand::Look(look) => {
-                desk.keep_look(look);
-                put_on(&mut host, look);
-            }
-            Errand::Picture(path) => {
-                let Some(row) = desk.bench.shown() else {
-                    desk.told_picture(Err("nothing of this setup is solved; see the findings".to_owned()));
-                    continue;
-                };
-                let (setup, answers) = (desk.bench.setup(), desk.bench.document().answers());
-                let caption = Caption::of(setup, answers, &row, desk.bench.units());
-                darkroom.take(Request {
-                    path,
-                    size: PICTURE,
-                    view: desk.stage.view,
-                    caption,
-                });
-            }
-        }
-    }
-}
-
-fn put_on(host: &mut Host, look: Look) {
-    if let Ok((mut context, ..)) = host.single_mut() {
-        let ctx = context.get_mut();
-        ctx.set_theme(if look.light {
-            egui::Theme::Light
-        } else {
-            egui::Theme::Dark
-        });
-        ctx.set_zoom_factor(look.scale);
-        ctx.request_repaint();
-    }
 }
 
 /// What the stage was last told.

@@ -1,32 +1,24 @@
 //! Everything the window knows besides the bench: views, dialogs, switches; and how acts are carried out.
 
-use std::path::{Path, PathBuf};
+mod files;
+mod kept;
+mod motion;
+
+use std::path::PathBuf;
 
 use bevy::prelude::Resource;
 use panels::{Act, Action, Dialog, GuidePage, PathPurpose, Quantity};
 use rearend::findings::Lit;
-use rearend::travel::Row;
 use shop::disk::DiskError;
-use shop::{Bench, Command, Notice, Stand, Surveyor};
+use shop::{Bench, Command, Surveyor};
 use stage::Quality;
 use stage::view::Standard;
 
-use crate::file_dialog;
-use crate::keeping::{self, Keeping};
+use self::files::HeldUp;
+use crate::keeping::Keeping;
 use crate::look::Look;
 use crate::measuring::Measuring;
 use crate::stage_pane::StagePane;
-
-/// What was asked for while work was unsaved.
-#[derive(Clone, Debug, PartialEq)]
-enum HeldUp {
-    Quit,
-    Open(PathBuf),
-    Demo(usize),
-    New,
-    Copy,
-    TakeUp,
-}
 
 /// Something only bevy can do.
 #[derive(Clone, Debug, PartialEq)]
@@ -103,15 +95,8 @@ pub struct Desk {
     pub errands: Vec<Errand>,
 }
 
-/// How far and how slowly the axle swims where nothing holds it.
-const SWIM_M: f64 = 0.05;
-const SWIM_S: f64 = 2.5;
-
 /// By how much a step of scale makes words larger.
 const LARGER: f32 = 1.1;
-
-/// Seconds for the way from laid out to full lift and back.
-const RUN_S: f64 = 5.0;
 
 impl Desk {
     /// `keeping` may have trouble, which the user is told.
@@ -143,44 +128,6 @@ impl Desk {
         };
         desk.tell_journal(trouble.map_or(Ok(()), Err));
         desk
-    }
-
-    /// Writes down whatever step has been finished. True where that has left something to tell.
-    pub fn keep(&mut self) -> bool {
-        let units = self.bench.units();
-        self.keep_look(Look { units, ..self.look() });
-        let kept = self.keeping.follow(self.bench.document());
-        let has_failed = kept.is_err();
-        self.tell_journal(kept);
-        has_failed
-    }
-
-    fn tell_journal(&mut self, kept: Result<(), DiskError>) {
-        if let Err(error) = kept {
-            self.bench.tell(Notice::Refused(format!(
-                "The journal cannot be kept, and a crash would lose what is not saved: {error}. Save often."
-            )));
-        }
-    }
-
-    /// How the user likes the window.
-    pub fn look(&self) -> Look {
-        self.keeping.look.get()
-    }
-
-    /// From now on like this.
-    pub fn keep_look(&mut self, look: Look) {
-        self.keeping.look.set(look);
-    }
-
-    /// The files opened last.
-    pub fn recent(&self) -> Vec<PathBuf> {
-        self.keeping.recent()
-    }
-
-    /// The program ends as it should.
-    pub fn leave(&mut self) {
-        self.keeping.end();
     }
 
     /// What a finding points at: nothing any more once the setup has changed.
@@ -328,209 +275,11 @@ impl Desk {
         self.stage.look(which, self.bench.setup());
     }
 
-    fn ask_path(&mut self, purpose: PathPurpose) {
-        let known = self.bench.document().path.as_deref();
-        let text = match purpose {
-            PathPurpose::Open => known.and_then(Path::parent).map(|f| f.join("")).unwrap_or_default(),
-            PathPurpose::SaveAs => known.map_or_else(|| self.file_name("ron"), Path::to_path_buf),
-            PathPurpose::Picture => known.map_or_else(|| self.file_name("png"), |p| p.with_extension("png")),
-        };
-        let text = text.display().to_string();
-        self.dialog = Some(Dialog::Path {
-            purpose,
-            text,
-            can_browse: file_dialog::is_there(),
-        });
-    }
-
-    /// The setup's name as a file's.
-    fn file_name(&self, extension: &str) -> PathBuf {
-        let plain = |c: char| {
-            if c.is_alphanumeric() {
-                c.to_ascii_lowercase()
-            } else {
-                '-'
-            }
-        };
-        let stem: String = self.bench.setup().name.chars().map(plain).collect();
-        PathBuf::from(stem.trim_matches('-')).with_extension(extension)
-    }
-
-    fn save(&mut self) {
-        match self.bench.document().path.clone() {
-            Some(path) => self.save_to(path),
-            None => self.ask_path(PathPurpose::SaveAs),
-        }
-    }
-
-    /// Over what somebody else has written to its own file only when that is agreed to.
-    fn save_to(&mut self, path: PathBuf) {
-        let document = self.bench.document();
-        if document.path.as_ref() == Some(&path) && document.is_changed_on_disk() {
-            self.dialog = Some(Dialog::ChangedOnDisk { path });
-        } else {
-            self.write_to(path);
-        }
-    }
-
-    fn write_to(&mut self, path: PathBuf) {
-        self.dialog = None;
-        self.bench.run(Command::SaveTo(path));
-        if self.bench.document().is_unsaved() {
-            self.held_up = None;
-        } else {
-            self.go_on();
-        }
-    }
-
-    /// A path for a purpose; one that would replace a file is asked about first, once.
-    fn path_given(&mut self, purpose: PathPurpose, path: PathBuf) {
-        let path = with_extension(purpose, path);
-        let agreed = matches!(&self.dialog, Some(Dialog::Replace { path: asked, .. }) if *asked == path);
-        let own = purpose == PathPurpose::SaveAs && self.bench.document().path.as_ref() == Some(&path);
-        if purpose != PathPurpose::Open && path.is_file() && !agreed && !own {
-            self.dialog = Some(Dialog::Replace { purpose, path });
-            return;
-        }
-        self.dialog = None;
-        match purpose {
-            PathPurpose::Open => self.unless_unsaved(HeldUp::Open(path)),
-            PathPurpose::SaveAs => self.save_to(path),
-            PathPurpose::Picture => self.errands.push(Errand::Picture(path)),
-        }
-    }
-
-    fn unless_unsaved(&mut self, wanted: HeldUp) {
-        self.held_up = Some(wanted);
-        if self.bench.document().is_unsaved() {
-            self.dialog = Some(Dialog::Unsaved);
-        } else {
-            self.go_on();
-        }
-    }
-
-    fn go_on(&mut self) {
-        match self.held_up.take() {
-            Some(HeldUp::Quit) => self.errands.push(Errand::Quit),
-            Some(HeldUp::Open(path)) => self.bench.run(Command::Open(path)),
-            Some(HeldUp::Demo(which)) => self.bench.run(Command::OpenDemo(which)),
-            Some(HeldUp::New) => self.begin_new(),
-            Some(HeldUp::Copy) => self.bench.run(Command::Copy),
-            Some(HeldUp::TakeUp) => self.take_up(),
-            None => {}
-        }
-    }
-
-    fn begin_new(&mut self) {
-        self.bench.run(Command::New);
-        self.beside = Some(Beside::TapeSheet);
-        self.stage.fit(self.bench.setup());
-    }
-
-    /// What was left behind stands in this program's journal before the old one goes.
-    fn take_up(&mut self) {
-        let Some(left) = self.keeping.take() else { return };
-        self.dialog = None;
-        keeping::take_up(&mut self.bench, &left.last);
-        self.stage.fit(self.bench.setup());
-        match self.keeping.follow(self.bench.document()) {
-            Ok(()) => left.forget(),
-            Err(error) => self.tell_journal(Err(error)),
-        }
-    }
-
-    /// The window was asked to close.
-    pub fn closing(&mut self) {
-        self.unless_unsaved(HeldUp::Quit);
-    }
-
-    /// The outcome of a picture, told.
-    pub fn told_picture(&mut self, outcome: Result<PathBuf, String>) {
-        self.bench.tell(match outcome {
-            Ok(path) => Notice::Done(format!("The picture is in {}.", path.display())),
-            Err(sentence) => Notice::Refused(format!("No picture: {sentence}.")),
-        });
-    }
-
     fn lay_beside(&mut self, what: Beside) {
         self.beside = (self.beside != Some(what)).then_some(what);
     }
 
     fn turn_over(&mut self, card: Card) {
         self.card = (self.card != Some(card)).then_some(card);
-    }
-
-    fn swim_or_stop(&mut self) {
-        let free = self
-            .bench
-            .document()
-            .answers()
-            .solved
-            .as_ref()
-            .map(|s| !s.freedom.free.is_empty());
-        match (self.swimming, free) {
-            (Some(_), _) => self.swimming = None,
-            (None, Ok(true)) => self.swimming = Some(0.0),
-            (None, _) => self.bench.tell(Notice::Done(
-                "Nothing is free: the bars hold the axle every way.".to_owned(),
-            )),
-        }
-    }
-
-    /// Moves the swim on; true while it goes on. It ends where nothing is free any more.
-    pub fn swim(&mut self, seconds: f64) -> bool {
-        let Some(at) = self.swimming else { return false };
-        self.swimming = self.swum(at + seconds).map(|_| at + seconds);
-        true
-    }
-
-    /// The pose to draw: as the bench shows it, or swimming along what is free.
-    pub fn shown_row(&self) -> Option<Row> {
-        self.swimming
-            .and_then(|at| self.swum(at))
-            .or_else(|| self.bench.shown())
-    }
-
-    fn swum(&self, seconds: f64) -> Option<Row> {
-        let mut row = self.bench.shown()?;
-        let solved = self.bench.document().answers().solved.as_ref().ok()?;
-        let motion = solved.freedom.free.first()?;
-        let amount_m = SWIM_M * (seconds / SWIM_S * std::f64::consts::TAU).sin();
-        row.at = solved.rear_end.mechanism.swum(&row.at, motion, amount_m)?;
-        Some(row)
-    }
-
-    /// The second of the run at which the truck stands where it does now.
-    fn play_from(&self) -> f64 {
-        let travel = &self.bench.setup().travel;
-        let part = (self.bench.stand().height_m - travel.laid_out_m) / (travel.full_lift_m - travel.laid_out_m);
-        (1.0 - 2.0 * part.clamp(0.0, 1.0)).acos() / std::f64::consts::TAU * RUN_S
-    }
-
-    /// Moves the run of the travel on; true while it runs.
-    pub fn play(&mut self, seconds: f64) -> bool {
-        let Some(at) = &mut self.playing else { return false };
-        *at += seconds;
-        let part = 0.5 - 0.5 * (*at / RUN_S * std::f64::consts::TAU).cos();
-        let travel = &self.bench.setup().travel;
-        let height_m = travel.laid_out_m + (travel.full_lift_m - travel.laid_out_m) * part;
-        self.bench.run(Command::StandAt(Stand {
-            height_m,
-            ..self.bench.stand()
-        }));
-        true
-    }
-}
-
-fn with_extension(purpose: PathPurpose, path: PathBuf) -> PathBuf {
-    let extension = match purpose {
-        PathPurpose::Open => return path,
-        PathPurpose::SaveAs => "ron",
-        PathPurpose::Picture => "png",
-    };
-    if path.extension().is_some() {
-        path
-    } else {
-        path.with_extension(extension)
     }
 }

@@ -1,0 +1,159 @@
+//! Files, and work that is not saved.
+
+use std::path::{Path, PathBuf};
+
+use panels::{Dialog, PathPurpose};
+use shop::{Command, Notice};
+
+use super::{Beside, Desk, Errand};
+use crate::{file_dialog, keeping};
+
+/// What was asked for while work was unsaved.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum HeldUp {
+    Quit,
+    Open(PathBuf),
+    Demo(usize),
+    New,
+    Copy,
+    TakeUp,
+}
+
+impl Desk {
+    pub(super) fn ask_path(&mut self, purpose: PathPurpose) {
+        let known = self.bench.document().path.as_deref();
+        let text = match purpose {
+            PathPurpose::Open => known.and_then(Path::parent).map(|f| f.join("")).unwrap_or_default(),
+            PathPurpose::SaveAs => known.map_or_else(|| self.file_name("ron"), Path::to_path_buf),
+            PathPurpose::Picture => known.map_or_else(|| self.file_name("png"), |p| p.with_extension("png")),
+        };
+        let text = text.display().to_string();
+        self.dialog = Some(Dialog::Path {
+            purpose,
+            text,
+            can_browse: file_dialog::is_there(),
+        });
+    }
+
+    /// The setup's name as a file's.
+    pub(super) fn file_name(&self, extension: &str) -> PathBuf {
+        let plain = |c: char| {
+            if c.is_alphanumeric() {
+                c.to_ascii_lowercase()
+            } else {
+                '-'
+            }
+        };
+        let stem: String = self.bench.setup().name.chars().map(plain).collect();
+        PathBuf::from(stem.trim_matches('-')).with_extension(extension)
+    }
+
+    pub(super) fn save(&mut self) {
+        match self.bench.document().path.clone() {
+            Some(path) => self.save_to(path),
+            None => self.ask_path(PathPurpose::SaveAs),
+        }
+    }
+
+    /// Over what somebody else has written to its own file only when that is agreed to.
+    pub(super) fn save_to(&mut self, path: PathBuf) {
+        let document = self.bench.document();
+        if document.path.as_ref() == Some(&path) && document.is_changed_on_disk() {
+            self.dialog = Some(Dialog::ChangedOnDisk { path });
+        } else {
+            self.write_to(path);
+        }
+    }
+
+    pub(super) fn write_to(&mut self, path: PathBuf) {
+        self.dialog = None;
+        self.bench.run(Command::SaveTo(path));
+        if self.bench.document().is_unsaved() {
+            self.held_up = None;
+        } else {
+            self.go_on();
+        }
+    }
+
+    /// A path for a purpose; one that would replace a file is asked about first, once.
+    pub(super) fn path_given(&mut self, purpose: PathPurpose, path: PathBuf) {
+        let path = with_extension(purpose, path);
+        let agreed = matches!(&self.dialog, Some(Dialog::Replace { path: asked, .. }) if *asked == path);
+        let own = purpose == PathPurpose::SaveAs && self.bench.document().path.as_ref() == Some(&path);
+        if purpose != PathPurpose::Open && path.is_file() && !agreed && !own {
+            self.dialog = Some(Dialog::Replace { purpose, path });
+            return;
+        }
+        self.dialog = None;
+        match purpose {
+            PathPurpose::Open => self.unless_unsaved(HeldUp::Open(path)),
+            PathPurpose::SaveAs => self.save_to(path),
+            PathPurpose::Picture => self.errands.push(Errand::Picture(path)),
+        }
+    }
+
+    pub(super) fn unless_unsaved(&mut self, wanted: HeldUp) {
+        self.held_up = Some(wanted);
+        if self.bench.document().is_unsaved() {
+            self.dialog = Some(Dialog::Unsaved);
+        } else {
+            self.go_on();
+        }
+    }
+
+    pub(super) fn go_on(&mut self) {
+        match self.held_up.take() {
+            Some(HeldUp::Quit) => self.errands.push(Errand::Quit),
+            Some(HeldUp::Open(path)) => self.bench.run(Command::Open(path)),
+            Some(HeldUp::Demo(which)) => self.bench.run(Command::OpenDemo(which)),
+            Some(HeldUp::New) => self.begin_new(),
+            Some(HeldUp::Copy) => self.bench.run(Command::Copy),
+            Some(HeldUp::TakeUp) => self.take_up(),
+            None => {}
+        }
+    }
+
+    pub(super) fn begin_new(&mut self) {
+        self.bench.run(Command::New);
+        self.beside = Some(Beside::TapeSheet);
+        self.stage.fit(self.bench.setup());
+    }
+
+    /// What was left behind stands in this program's journal before the old one goes.
+    pub(super) fn take_up(&mut self) {
+        let Some(left) = self.keeping.take() else { return };
+        self.dialog = None;
+        keeping::take_up(&mut self.bench, &left.last);
+        self.stage.fit(self.bench.setup());
+        match self.keeping.follow(self.bench.document()) {
+            Ok(()) => left.forget(),
+            Err(error) => self.tell_journal(Err(error)),
+        }
+    }
+
+    /// The window was asked to close.
+    pub fn closing(&mut self) {
+        self.unless_unsaved(HeldUp::Quit);
+    }
+
+    /// The outcome of a picture, told.
+    pub fn told_picture(&mut self, outcome: Result<PathBuf, String>) {
+        self.bench.tell(match outcome {
+            Ok(path) => Notice::Done(format!("The picture is in {}.", path.display())),
+            Err(sentence) => Notice::Refused(format!("No picture: {sentence}.")),
+        });
+    }
+}
+
+fn with_extension(purpose: PathPurpose, path: PathBuf) -> PathBuf {
+    let extension = match purpose {
+        PathPurpose::Open => return path,
+        PathPurpose::SaveAs => "ron",
+        PathPurpose::Picture => "png",
+    };
+    if path.extension().is_some() {
+        path
+    } else {
+        path.with_extension(extension)
+    }
+}
