@@ -1,10 +1,9 @@
 //! The areas of the window: panels around the stage, and what floats over it.
 
-use panels::{Act, Action, MenuView};
+use panels::{Act, Action, MenuView, Overlay};
 use stage::Quality;
 
 use crate::desk::{Beside, Card, Desk};
-use crate::stage_pane::overlay;
 use crate::{marks, measuring};
 
 const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+P saves a picture";
@@ -79,7 +78,6 @@ pub fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut
         };
         let view = [desk.stage.view_words(), path_words].join("\n");
         let hint = if desk.measuring.is_some() { HINT_MEASURING } else { HINT };
-        let words = [hint, view.trim_end()];
         let mut marks = if desk.see.centres {
             marks::marks(&desk.stage, &desk.bench, &row)
         } else {
@@ -94,16 +92,17 @@ pub fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut
             marks.extend(measuring::dimensions(&desk.stage, &desk.bench, &row));
         }
         let with: Vec<_> = desk.bench.selection().all().collect();
-        let over = overlay(
-            &desk.stage,
-            &desk.bench,
-            &handles,
-            &path,
-            &marks,
-            spots.as_deref(),
-            &with,
-            words,
-        );
+        let over = Overlay {
+            handles: &handles,
+            selected: desk.bench.selected(),
+            with: &with,
+            dragged: desk.stage.dragged(),
+            path: &path,
+            marks: &marks,
+            spots: spots.as_deref(),
+            hint,
+            view: view.trim_end(),
+        };
         let mut stage = ui.new_child(egui::UiBuilder::new().max_rect(pane).id_salt("stage"));
         stage.set_clip_rect(pane);
         did = panels::stage_overlay_ui(&mut stage, pane, &over);

@@ -2,7 +2,7 @@
 
 use egui::{Pos2, Rect, Vec2};
 use nalgebra::{Point2, Point3, Vector2, Vector3};
-use panels::{Handle, Overlay, Pointer, StageAct};
+use panels::{Handle, Pointer, StageAct};
 use rearend::findings::capitalised;
 use rearend::placed::Placed;
 use rearend::setup::{Carrier, Mount, Role, Setup};
@@ -303,31 +303,6 @@ impl StagePane {
             nearest(self.view.up())
         };
         nearest(self.view.right()) * f64::from(by.x) + up * f64::from(by.y)
-    }
-}
-
-/// What lies over the stage, put together: hint and view are its words.
-pub fn overlay<'a>(
-    pane: &StagePane,
-    bench: &Bench,
-    handles: &'a [Handle],
-    path: &'a [Pos2],
-    marks: &'a [panels::Mark],
-    spots: Option<&'a [panels::Spot]>,
-    with: &'a [Mount],
-    words: [&'a str; 2],
-) -> Overlay<'a> {
-    let [hint, view] = words;
-    Overlay {
-        handles,
-        selected: bench.selected(),
-        with,
-        dragged: pane.dragged(),
-        path,
-        marks,
-        spots,
-        hint,
-        view,
     }
 }
 
