@@ -6,7 +6,8 @@ use stage::Quality;
 use crate::desk::{Beside, Card, Desk};
 use crate::{marks, measuring};
 
-const HINT: &str = "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+P saves a picture";
+const HINT: &str =
+    "Drag a mount   ·   drag the ride post down to lay it out   ·   Ctrl+N begins your own truck, F2 opens the guide";
 
 const HINT_MEASURING: &str =
     "Click what to measure from, then what to; from behind, the side or above any place will do   ·   D ends measuring";

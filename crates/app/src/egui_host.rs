@@ -2,12 +2,12 @@
 
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{CameraOutputMode, Viewport};
-use bevy::input::keyboard::{Key, KeyboardInput};
+use bevy::input::keyboard::Key;
 use bevy::platform::time::Instant;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
 use bevy::time::{TimeSystems, TimeUpdateStrategy};
-use bevy::window::RequestRedraw;
+use bevy::window::{RequestRedraw, WindowEvent};
 use bevy_egui::{
     EguiContext, EguiContextSettings, EguiFullOutput, EguiGlobalSettings, EguiInput, EguiPlugin, EguiPreUpdateSet,
     PrimaryEguiContext,
@@ -53,33 +53,52 @@ fn drop_stale_modifiers(mut contexts: Query<(&mut EguiContext, &mut EguiInput)>)
     }
 }
 
-/// bevy_egui gives every key of a frame the modifiers that were held at its end: in a slow frame a quick Ctrl+O would be an O.
-/// This gives each key those that were held when it was struck.
+/// bevy_egui gives every key and button of a frame the modifiers that were held at its end: in a slow frame a quick Ctrl+O would be an O.
+/// This gives each those that were held when it was struck.
 fn right_modifiers(
-    mut struck: MessageReader<KeyboardInput>,
+    mut happened: MessageReader<WindowEvent>,
     mut held: Local<egui::Modifiers>,
     mut inputs: Query<&mut EguiInput>,
 ) {
-    let mut at_each_key = Vec::new();
-    for message in struck.read() {
-        let down = message.state.is_pressed();
-        match message.logical_key {
-            Key::Control => (held.ctrl, held.command) = (down, down),
-            Key::Shift => held.shift = down,
-            Key::Alt => held.alt = down,
-            _ => at_each_key.push(*held),
+    let (mut at_each_key, mut at_each_button) = (Vec::new(), Vec::new());
+    for event in happened.read() {
+        match event {
+            WindowEvent::KeyboardInput(struck) => {
+                let down = struck.state.is_pressed();
+                match struck.logical_key {
+                    Key::Control => (held.ctrl, held.command) = (down, down),
+                    Key::Shift => held.shift = down,
+                    Key::Alt => held.alt = down,
+                    _ => at_each_key.push(*held),
+                }
+            }
+            WindowEvent::MouseButtonInput(_) => at_each_button.push(*held),
+            _ => {}
         }
     }
     for mut input in &mut inputs {
-        let keys = || |e: &&mut egui::Event| matches!(e, egui::Event::Key { .. });
-        if input.events.iter_mut().filter(keys()).count() != at_each_key.len() {
-            continue;
-        }
-        for (event, right) in input.events.iter_mut().filter(keys()).zip(&at_each_key) {
-            if let egui::Event::Key { modifiers, .. } = event {
-                *modifiers = *right;
-            }
-        }
+        set(&mut input.events, &at_each_key, |event| match event {
+            egui::Event::Key { modifiers, .. } => Some(modifiers),
+            _ => None,
+        });
+        set(&mut input.events, &at_each_button, |event| match event {
+            egui::Event::PointerButton { modifiers, .. } => Some(modifiers),
+            _ => None,
+        });
+    }
+}
+
+/// Gives the events of one sort their modifiers; as many as there are events, or none.
+fn set(
+    events: &mut [egui::Event],
+    right: &[egui::Modifiers],
+    of: impl Fn(&mut egui::Event) -> Option<&mut egui::Modifiers>,
+) {
+    if events.iter_mut().filter_map(&of).count() != right.len() {
+        return;
+    }
+    for (modifiers, right) in events.iter_mut().filter_map(&of).zip(right) {
+        *modifiers = *right;
     }
 }
 

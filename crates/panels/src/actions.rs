@@ -323,8 +323,20 @@ pub fn shortcuts(ctx: &egui::Context) -> Vec<Act> {
 /// Takes a struck shortcut out of the input.
 fn strike(input: &mut egui::InputState, shortcut: KeyboardShortcut) -> bool {
     let is_it = |event: &egui::Event| {
-        matches!(event, egui::Event::Key { key, pressed: true, modifiers, .. }
-            if *key == shortcut.logical_key && modifiers.matches_exact(shortcut.modifiers))
+        let egui::Event::Key {
+            key,
+            pressed: true,
+            modifiers,
+            ..
+        } = event
+        else {
+            return false;
+        };
+        // On many keyboards plus is the shifted equals sign, and either is meant.
+        if shortcut.logical_key == Key::Plus {
+            return matches!(key, Key::Plus | Key::Equals) && modifiers.command && !modifiers.alt;
+        }
+        *key == shortcut.logical_key && modifiers.matches_exact(shortcut.modifiers)
     };
     let before = input.events.len();
     input.events.retain(|event| !is_it(event));

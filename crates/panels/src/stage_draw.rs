@@ -134,7 +134,8 @@ fn chip(painter: &egui::Painter, at: Pos2, anchor: Align2, text: &str, size: f32
     if text.is_empty() {
         return;
     }
-    let galley = painter.layout_no_wrap(text.to_owned(), FontId::proportional(size), Color32::WHITE);
+    let widest = (painter.clip_rect().width() - 40.0).max(60.0);
+    let galley = painter.layout(text.to_owned(), FontId::proportional(size), Color32::WHITE, widest);
     let rect = anchor.anchor_size(at, galley.size() + Vec2::new(14.0, 8.0));
     let rect = rect.translate(stay_inside(rect, painter.clip_rect()));
     painter.rect_filled(rect, 5.0, Color32::from_rgba_unmultiplied(18, 24, 31, 215));

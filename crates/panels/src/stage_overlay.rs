@@ -176,12 +176,25 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
         let clicked = response.interact_pointer_pos();
         let mount = clicked.and_then(|at| nearest(overlay.handles, at)).map(|h| h.mount);
         acts.push(match mount {
-            Some(mount) if ui.input(|i| i.modifiers.shift) => StageAct::SelectWith(mount),
+            Some(mount) if ui.input(is_shifted) => StageAct::SelectWith(mount),
             mount => StageAct::Select(mount),
         });
     }
     acts.extend(looking(ui, area, response));
     acts
+}
+
+/// Whether Shift was held when the button came up, which in a slow frame may be over.
+fn is_shifted(input: &egui::InputState) -> bool {
+    let released = input.events.iter().rev().find_map(|event| match event {
+        egui::Event::PointerButton {
+            pressed: false,
+            modifiers,
+            ..
+        } => Some(modifiers.shift),
+        _ => None,
+    });
+    released.unwrap_or(input.modifiers.shift)
 }
 
 /// Turning, sliding and coming nearer.

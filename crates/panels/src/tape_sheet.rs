@@ -6,7 +6,7 @@ use rearend::setup::Setup;
 use rearend::tape::Units;
 use shop::{Bench, Change, Command};
 
-use crate::actions::Act;
+use crate::actions::{Act, Action};
 use crate::field::measured_field;
 use crate::tape_extras;
 use crate::tape_sketch::tape_sketch_ui;
@@ -25,6 +25,12 @@ pub fn tape_sheet_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
             "the first ten are taken: drag and see".to_owned()
         };
         ui.label(RichText::new(told).color(Inks::of(ui).soft));
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let next = ui.button(Action::Layouts.text()).on_hover_text(Action::Layouts.tip());
+            if next.clicked() {
+                acts.push(Act::Choose(Action::Layouts));
+            }
+        });
     });
     picture(ui, bench);
     egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

@@ -83,6 +83,25 @@ fn a_key_without_its_ctrl_is_another_key() {
     assert_eq!(after(&mut window, CTRL, Key::G), [], "the plain key is not the chord");
 }
 
+/// On some keyboards plus needs Shift, on others it is the equals sign without.
+#[test]
+fn words_grow_however_plus_is_reached() {
+    let mut window = keyboard();
+    let ctrl_shift = CTRL.plus(Modifiers::SHIFT);
+    for (modifiers, key) in [
+        (CTRL, Key::Plus),
+        (ctrl_shift, Key::Plus),
+        (CTRL, Key::Equals),
+        (ctrl_shift, Key::Equals),
+    ] {
+        assert_eq!(
+            after(&mut window, modifiers, key),
+            [Act::Choose(Action::Larger)],
+            "{modifiers:?} {key:?}"
+        );
+    }
+}
+
 #[test]
 fn plain_keys_do_nothing_while_text_is_typed() {
     let mut window = keyboard();
