@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use nalgebra::{Point3, Vector3};
 use rearend::findings::{Finding, capitalised};
-use rearend::setup::{BarId, Mount, Setup, Side};
+use rearend::setup::{Mount, Setup};
 use rearend::tape::Units;
 use rearend::travel::{Row, TravelEnd};
 
@@ -221,6 +221,7 @@ impl Bench {
     /// Does what the user asks. Whatever cannot be done becomes a [`Notice`], and the setup stays as it was.
     pub fn run(&mut self, command: Command) {
         let revision = self.document.revision();
+        let chosen = self.selected().map(|_| self.document.setup().clone());
         match command {
             Command::Apply(change) => self.apply(&change),
             Command::BeginStep => self.document.begin_step(),
@@ -240,15 +241,18 @@ impl Bench {
             Command::Open(path) => self.open(path),
             Command::OpenDemo(which) => self.open_demo(which),
             Command::New => self.open_new(),
-            Command::Copy => self.replace(Document::unsaved(copy_of(self.setup()), None)),
-            Command::TakeUp(entry) => self.replace(Document::unsaved(entry.setup, entry.path)),
+            Command::Copy => self.replace(Document::copy(copy_of(self.setup()))),
+            Command::TakeUp(entry) => self.replace(Document::taken_up(*entry)),
             Command::SaveTo(path) => self.save_to(path),
             Command::Dismiss => self.notice = None,
         }
         // An opened document has its own stand already; settling it again changes nothing.
         if self.document.revision() != revision {
             let setup = self.document.setup();
-            self.selection.keep(|mount| still_there(setup, mount));
+            match chosen {
+                Some(before) => self.selection.keep(|mount| carried_over(&before, setup, mount)),
+                None => self.selection.only(None),
+            }
             self.stand_at(self.stand);
         }
     }
@@ -275,14 +279,13 @@ impl Bench {
         if self.selection.all().count() < 2 {
             return self.apply(&Change::MoveMount { mount, to });
         }
-        let setup = self.document.setup();
-        let mut tried = setup.clone();
+        let mut tried = self.document.setup().clone();
         tried.move_mount(mount, to);
-        let by = setup
-            .mount(mount)
-            .zip(tried.mount(mount))
-            .map(|(was, is)| is.point - was.point);
-        let moves = self.selection.moves(setup, by.unwrap_or_default());
+        // From where the drag began, so that it does not matter in how many steps it came about.
+        let before = self.document.before_step().unwrap_or(self.document.setup());
+        let points = before.mount(mount).zip(tried.mount(mount));
+        let by = points.map(|(was, is)| is.point - was.point);
+        let moves = self.selection.moves(before, by.unwrap_or_default());
         self.apply(&Change::MoveMounts(moves));
     }
 
@@ -305,8 +308,8 @@ impl Bench {
     }
 
     fn open(&mut self, path: PathBuf) {
-        match disk::load(&path) {
-            Ok(setup) => self.replace(Document::new(setup, Some(path))),
+        match disk::load_stamped(&path) {
+            Ok((setup, stamp)) => self.replace(Document::read(setup, path, stamp)),
             Err(error) => self.refuse(&error),
         }
     }
@@ -335,10 +338,10 @@ impl Bench {
     }
 
     fn save_to(&mut self, path: PathBuf) {
-        match disk::save(&path, self.setup()) {
-            Ok(()) => {
+        match disk::save_stamped(&path, self.setup()) {
+            Ok(stamp) => {
                 self.notice = Some(Notice::Done(format!("Saved to {}.", path.display())));
-                self.document.mark_saved(path);
+                self.document.mark_saved(path, stamp);
             }
             Err(error) => self.refuse(&error),
         }
@@ -349,21 +352,14 @@ impl Bench {
     }
 }
 
-/// The mount, or the one that has taken its place: a mirrored bar that was unlinked is now the next one.
-fn still_there(setup: &Setup, mount: Mount) -> Option<Mount> {
-    let there = |m: Mount| setup.mount(m).map(|_| m);
-    there(mount).or_else(|| match mount {
-        Mount::Bar {
-            bar,
-            end,
-            side: Side::Mirrored,
-        } => there(Mount::Bar {
-            bar: BarId(bar.0 + 1),
-            end,
-            side: Side::Drawn,
-        }),
-        _ => None,
-    })
+/// The mount, under the place it has now: where bars or arms have come or gone it is the one of the same name.
+fn carried_over(before: &Setup, now: &Setup, mount: Mount) -> Option<Mount> {
+    let shape = |s: &Setup| (s.bars.len(), s.arms.len());
+    if shape(before) == shape(now) && now.mount(mount).is_some() {
+        return Some(mount);
+    }
+    let name = before.mount_name(mount);
+    now.mounts().into_iter().find(|other| now.mount_name(*other) == name)
 }
 
 fn copy_of(setup: &Setup) -> Setup {

@@ -27,6 +27,14 @@ pub enum DiskError {
         /// What the system says.
         source: std::io::Error,
     },
+    /// The journal cannot be written; the setup is there all the same.
+    #[error("{} cannot be written: {}", .path.display(), plain(.source))]
+    Journal {
+        /// Its file or folder.
+        path: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
     /// The file cannot be written; what was there before is untouched.
     #[error("the file {} cannot be written: {}. Save it somewhere else; nothing is lost", .path.display(), plain(.source))]
     Write {
@@ -73,13 +81,26 @@ impl Stamp {
     /// Of a file as it is now; none where there is none, or it cannot be read.
     #[must_use]
     pub fn of(path: &Path) -> Option<Self> {
-        use std::hash::{DefaultHasher, Hasher};
         let mut bytes = Vec::new();
         let file = fs::File::open(path).ok()?;
         file.take(LARGEST_BYTES + 1).read_to_end(&mut bytes).ok()?;
-        let mut hasher = DefaultHasher::new();
-        hasher.write(&bytes);
-        Some(Self(hasher.finish()))
+        Some(Self::of_bytes(&bytes))
+    }
+
+    /// The Fowler-Noll-Vo hash, 1a, of 64 bits: the same in every build, because it outlives the program in its journal.
+    fn of_bytes(bytes: &[u8]) -> Self {
+        let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        Self(bytes.iter().fold(0xcbf2_9ce4_8422_2325, step))
+    }
+
+    /// As a number, for a file.
+    pub(crate) fn number(self) -> u64 {
+        self.0
+    }
+
+    /// From such a number.
+    pub(crate) fn from_number(number: u64) -> Self {
+        Self(number)
     }
 }
 
@@ -88,6 +109,14 @@ impl Stamp {
 /// # Errors
 /// Names the file and what is wrong.
 pub fn load(path: &Path) -> Result<Setup, DiskError> {
+    load_stamped(path).map(|(setup, _)| setup)
+}
+
+/// The same, with the stamp of what was read.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn load_stamped(path: &Path) -> Result<(Setup, Stamp), DiskError> {
     let read = |source| DiskError::Read {
         path: path.to_owned(),
         source,
@@ -106,7 +135,8 @@ pub fn load(path: &Path) -> Result<Setup, DiskError> {
     // A device has no size and no end.
     let mut text = String::new();
     file.take(LARGEST_BYTES + 1).read_to_string(&mut text).map_err(read)?;
-    file::read(&text).map_err(content)
+    let setup = file::read(&text).map_err(content)?;
+    Ok((setup, Stamp::of_bytes(text.as_bytes())))
 }
 
 /// Writes a setup.
@@ -114,7 +144,17 @@ pub fn load(path: &Path) -> Result<Setup, DiskError> {
 /// # Errors
 /// As [`write`].
 pub fn save(path: &Path, setup: &Setup) -> Result<(), DiskError> {
-    write(path, file::write(setup).as_bytes())
+    save_stamped(path, setup).map(|_| ())
+}
+
+/// The same, with the stamp of what was written.
+///
+/// # Errors
+/// As [`write`].
+pub(crate) fn save_stamped(path: &Path, setup: &Setup) -> Result<Stamp, DiskError> {
+    let text = file::write(setup);
+    write(path, text.as_bytes())?;
+    Ok(Stamp::of_bytes(text.as_bytes()))
 }
 
 /// Writes a file in one piece: to a temporary one beside it, which then takes its place.

@@ -7,6 +7,7 @@ use rearend::setup::Setup;
 
 use crate::change::{Change, ChangeError};
 use crate::disk::Stamp;
+use crate::journal::Entry;
 
 /// Steps kept for undo; a setup is a few kilobytes.
 const MOST_STEPS: usize = 1000;
@@ -48,7 +49,7 @@ impl Document {
             stamp: path.as_deref().and_then(Stamp::of),
             setup,
             answers,
-            path,
+            path: path.map(absolute),
             undo: Vec::new(),
             redo: Vec::new(),
             open_step: None,
@@ -58,12 +59,34 @@ impl Document {
         }
     }
 
-    /// Work taken up again that its file, if it has one, does not hold.
-    #[must_use]
-    pub fn unsaved(setup: Setup, path: Option<PathBuf>) -> Self {
+    /// A document whose file was as this stamp says when it was read.
+    pub(crate) fn read(setup: Setup, path: PathBuf, stamp: Stamp) -> Self {
+        Self {
+            stamp: Some(stamp),
+            ..Self::new(setup, Some(path))
+        }
+    }
+
+    /// What another program left behind: its file, if it has one, does not hold it.
+    pub(crate) fn taken_up(entry: Entry) -> Self {
+        Self {
+            stamp: entry.stamp,
+            last_did: "take up again".to_owned(),
+            ..Self::in_no_file(entry.setup, entry.path)
+        }
+    }
+
+    /// A copy to try something on.
+    pub(crate) fn copy(setup: Setup) -> Self {
+        Self {
+            last_did: "begin a copy".to_owned(),
+            ..Self::in_no_file(setup, None)
+        }
+    }
+
+    fn in_no_file(setup: Setup, path: Option<PathBuf>) -> Self {
         Self {
             saved: path.as_deref().and_then(|path| crate::disk::load(path).ok()),
-            last_did: "take up again".to_owned(),
             ..Self::new(setup, path)
         }
     }
@@ -109,6 +132,16 @@ impl Document {
         now.is_some() && now != self.stamp
     }
 
+    /// Its file as it was when it was read or written last.
+    pub(crate) fn stamp(&self) -> Option<Stamp> {
+        self.stamp
+    }
+
+    /// The setup before the step in progress, while one is.
+    pub(crate) fn before_step(&self) -> Option<&Setup> {
+        self.open_step.as_ref().map(|step| &step.setup)
+    }
+
     /// Counts the steps that have come to their end, whichever way they went.
     #[must_use]
     pub fn finished(&self) -> u64 {
@@ -122,10 +155,10 @@ impl Document {
     }
 
     /// Called when the setup as it is has reached the disk.
-    pub(crate) fn mark_saved(&mut self, path: PathBuf) {
+    pub(crate) fn mark_saved(&mut self, path: PathBuf, stamp: Stamp) {
         self.saved = Some(self.setup.clone());
-        self.stamp = Stamp::of(&path);
-        self.path = Some(path);
+        self.stamp = Some(stamp);
+        self.path = Some(absolute(path));
     }
 
     /// Applies one change, as a step of its own or as part of the open one.
@@ -246,4 +279,9 @@ impl Document {
         self.undo.push(step);
         self.redo.clear();
     }
+}
+
+/// A program may be started anywhere, and what it leaves behind taken up from somewhere else.
+fn absolute(path: PathBuf) -> PathBuf {
+    std::path::absolute(&path).unwrap_or(path)
 }

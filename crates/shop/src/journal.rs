@@ -4,14 +4,14 @@
 //! been left behind. A line that was being written when the program died is not a line.
 
 use std::fs::{self, File, OpenOptions};
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 use rearend::file;
 use rearend::setup::Setup;
 use serde_json::{Value, json};
 
-use crate::disk::{DiskError, writing};
+use crate::disk::{DiskError, Stamp};
 use crate::document::Document;
 
 /// Beyond this a journal begins anew with what is there now: a step is a few kilobytes.
@@ -27,6 +27,8 @@ pub struct Entry {
     pub step: String,
     /// The file that it was opened from or saved to.
     pub path: Option<PathBuf>,
+    /// That file as it was when it was read or saved last.
+    pub stamp: Option<Stamp>,
     /// True where that file holds it, or there is nothing to lose.
     pub saved: bool,
     /// The setup.
@@ -39,6 +41,7 @@ pub struct Journal {
     path: PathBuf,
     file: File,
     bytes: u64,
+    largest_bytes: u64,
     last: Option<(u64, bool, Option<PathBuf>)>,
 }
 
@@ -48,15 +51,9 @@ impl Journal {
     /// # Errors
     /// When the disk does not allow it.
     pub fn begin(folder: &Path) -> Result<Self, DiskError> {
-        let failed = |source| writing(folder, source);
+        let failed = |source| failed(folder, source);
         fs::create_dir_all(folder).map_err(failed)?;
-        let made = tempfile::Builder::new()
-            .prefix("work-")
-            .suffix(".new")
-            .tempfile_in(folder);
-        let (file, new) = made.map_err(failed)?.keep().map_err(|e| failed(e.error))?;
-        // A file system without locks leaves nothing to tell a living program's journal by; none is ever offered then.
-        let _ = file.try_lock();
+        let (file, new) = locked_file(folder).map_err(failed)?;
         // Only now that it is locked does it get the name by which others would look into it.
         let path = new.with_extension(EXTENSION);
         fs::rename(&new, &path).map_err(failed)?;
@@ -64,8 +61,15 @@ impl Journal {
             path,
             file,
             bytes: 0,
+            largest_bytes: LARGEST_BYTES,
             last: None,
         })
+    }
+
+    /// The same that begins anew beyond this many bytes.
+    #[must_use]
+    pub fn no_longer_than(self, largest_bytes: u64) -> Self {
+        Self { largest_bytes, ..self }
     }
 
     /// Writes down what a document has become, if it has finished a step since it was last asked. True where something was written.
@@ -83,20 +87,40 @@ impl Journal {
         let line = line(&Entry {
             step: document.last_did().to_owned(),
             path: document.path.clone(),
+            stamp: document.stamp(),
             saved,
             setup: document.setup().clone(),
         });
-        self.append(&line).map_err(|source| writing(&self.path, source))?;
+        let written = if self.bytes > self.largest_bytes {
+            self.begin_anew(line.as_bytes())
+        } else {
+            self.append(line.as_bytes())
+        };
+        written.map_err(|source| failed(&self.path, source))?;
         Ok(true)
     }
 
-    fn append(&mut self, line: &str) -> std::io::Result<()> {
-        if self.bytes > LARGEST_BYTES {
-            self.file.set_len(0)?;
-            self.bytes = 0;
+    /// What could only half be written is taken away again: the next line would be lost with it.
+    fn append(&mut self, line: &[u8]) -> std::io::Result<()> {
+        if let Err(error) = self.file.write_all(line) {
+            let _ = self.file.set_len(self.bytes);
+            let _ = self.file.seek(SeekFrom::Start(self.bytes));
+            return Err(error);
         }
-        self.file.write_all(line.as_bytes())?;
         self.bytes += line.len() as u64;
+        Ok(())
+    }
+
+    /// A new file takes the place of the old one when it holds what there is now, and not before.
+    fn begin_anew(&mut self, line: &[u8]) -> std::io::Result<()> {
+        let (mut file, new) = locked_file(self.path.parent().unwrap_or(Path::new(".")))?;
+        let written = file.write_all(line).and_then(|()| fs::rename(&new, &self.path));
+        if written.is_err() {
+            let _ = fs::remove_file(&new);
+            return written;
+        }
+        self.file = file;
+        self.bytes = line.len() as u64;
         Ok(())
     }
 
@@ -106,11 +130,31 @@ impl Journal {
     }
 }
 
+fn failed(path: &Path, source: std::io::Error) -> DiskError {
+    DiskError::Journal {
+        path: path.to_owned(),
+        source,
+    }
+}
+
+/// A new file under a name that nobody looks for. Where the file system has no locks there is nothing to tell a living program's journal
+/// by; none is ever offered then.
+fn locked_file(folder: &Path) -> std::io::Result<(File, PathBuf)> {
+    let made = tempfile::Builder::new()
+        .prefix("work-")
+        .suffix(".new")
+        .tempfile_in(folder)?;
+    let (file, path) = made.keep().map_err(|e| e.error)?;
+    let _ = file.try_lock();
+    Ok((file, path))
+}
+
 fn line(entry: &Entry) -> String {
     let path = entry.path.as_ref().map(|p| p.to_string_lossy());
     let value = json!({
         "step": entry.step,
         "path": path,
+        "stamp": entry.stamp.map(Stamp::number),
         "saved": entry.saved,
         "setup": file::write(&entry.setup),
     });
@@ -139,6 +183,7 @@ fn entry(line: &[u8]) -> Option<Entry> {
     Some(Entry {
         step: value["step"].as_str()?.to_owned(),
         path: value["path"].as_str().map(PathBuf::from),
+        stamp: value["stamp"].as_u64().map(Stamp::from_number),
         saved: value["saved"].as_bool()?,
         setup: file::read(value["setup"].as_str()?).ok()?,
     })
@@ -179,12 +224,19 @@ fn orphan(path: &Path) -> Option<(std::time::SystemTime, Left)> {
     }
     let file = OpenOptions::new().read(true).append(true).open(path).ok()?;
     file.try_lock().ok()?;
-    let changed = file.metadata().and_then(|m| m.modified()).ok()?;
-    let last = entries(path).ok()?.pop().filter(|last| !last.saved);
-    let Some(last) = last else {
+    let metadata = file.metadata().ok()?;
+    let last = last_entry(path).ok()?;
+    if metadata.len() == 0 || last.as_ref().is_some_and(|last| last.saved) {
         let _ = fs::remove_file(path);
-        return None;
-    };
+    }
+    // What cannot be read stays where it is: somebody may still make something of it.
+    let last = last.filter(|last| !last.saved)?;
     let path = path.to_owned();
-    Some((changed, Left { path, file, last }))
+    Some((metadata.modified().ok()?, Left { path, file, last }))
+}
+
+/// The last state alone: a journal may be long.
+fn last_entry(path: &Path) -> std::io::Result<Option<Entry>> {
+    let bytes = fs::read(path)?;
+    Ok(bytes.rsplit(|byte| *byte == b'\n').find_map(entry))
 }

@@ -20,16 +20,17 @@ impl Recent {
     #[must_use]
     pub fn kept_in(list: PathBuf) -> Self {
         let text = fs::read_to_string(&list).unwrap_or_default();
-        let files = text.lines().filter(|line| !line.is_empty()).map(PathBuf::from);
+        let files = text.lines().map(PathBuf::from).filter(|path| path.is_file());
         Self {
             files: files.take(MOST).collect(),
             list: Some(list),
         }
     }
 
-    /// The files that are still there.
-    pub fn files(&self) -> impl Iterator<Item = &Path> {
-        self.files.iter().map(PathBuf::as_path).filter(|path| path.is_file())
+    /// The files. Those that had gone when the list was read are left out; a disk is not asked every time, it may be far away.
+    #[must_use]
+    pub fn files(&self) -> &[PathBuf] {
+        &self.files
     }
 
     /// Puts a file first. A list that cannot be written is of no matter.

@@ -69,6 +69,8 @@ impl Selection {
                 moves.push((mount, at.point + by));
             }
         }
+        // A crank's arms go along with its pivot, and are where they should be then.
+        moves.sort_by_key(|(mount, _)| *mount != Mount::WattPivot);
         moves
     }
 }

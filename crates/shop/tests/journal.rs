@@ -169,15 +169,17 @@ fn the_last_eight_files_are_remembered() {
         recent.add(path);
     }
     recent.add(&paths[5]);
-    let again = shop::recent::Recent::kept_in(list);
+    let again = shop::recent::Recent::kept_in(list.clone());
     let names: Vec<_> = again
         .files()
+        .iter()
         .filter_map(|f| f.file_stem())
         .map(|s| s.to_string_lossy().into_owned())
         .collect();
     assert_eq!(names, ["5", "9", "8", "7", "6", "4", "3", "2"]);
     fs::remove_file(&paths[9]).expect("it goes");
-    assert_eq!(again.files().count(), 7, "what is gone is not offered");
+    let later = shop::recent::Recent::kept_in(list);
+    assert_eq!(later.files().len(), 7, "what is gone is not offered");
 }
 
 #[test]
@@ -196,4 +198,57 @@ fn a_new_truck_solves_and_every_layout_on_it_too() {
             layout.title()
         );
     }
+}
+
+/// Longer than it may be, it begins anew with what there is now; whatever moment the program dies at, the last step is there.
+#[test]
+fn a_journal_that_grows_too_long_begins_anew_and_loses_nothing() {
+    let folder = folder();
+    let mut bench = Bench::new(setup(0), None);
+    let mut journal = Journal::begin(folder.path()).expect("it begins").no_longer_than(20_000);
+    for number in 0..40 {
+        bench.run(Command::Apply(shop::Change::Rename(format!("Number {number}"))));
+        follow(&mut journal, &bench);
+        let held = entries(&only_journal(folder.path())).expect("it reads");
+        let last = held.last().expect("there is a last one");
+        assert_eq!(last.setup.name, format!("Number {number}"));
+        let bytes = fs::metadata(only_journal(folder.path())).expect("it is there").len();
+        assert!(bytes < 40_000, "{bytes}");
+    }
+    assert!(
+        left_behind(folder.path()).is_empty(),
+        "the new file is locked as the old one was"
+    );
+    drop(journal);
+    assert_eq!(left_behind(folder.path())[0].last.setup.name, "Number 39");
+}
+
+/// Only what holds nothing to lose is taken away.
+#[test]
+fn a_journal_that_cannot_be_read_is_left_where_it_is() {
+    let folder = folder();
+    let path = folder.path().join("work-x.journal");
+    fs::write(&path, "\0\0\0 half a line").expect("it writes");
+    assert!(left_behind(folder.path()).is_empty());
+    assert!(path.is_file());
+}
+
+/// Taken up from elsewhere, work still knows its file, and that somebody has written to it since.
+#[test]
+fn what_is_taken_up_knows_its_file_and_its_stamp() {
+    let folder = folder();
+    let path = folder.path().join("truck.ron");
+    disk::save(&path, &setup(0)).expect("it saves");
+    let journals = folder.path().join("journals");
+    let mut journal = Journal::begin(&journals).expect("it begins");
+    let mut bench = Bench::new(setup(1), None);
+    bench.run(Command::Open(path.clone()));
+    bench.run(Command::Apply(shop::Change::Rename("Mine".to_owned())));
+    follow(&mut journal, &bench);
+    drop(journal);
+    disk::save(&path, &setup(2)).expect("somebody else saves");
+    let left = left_behind(&journals).remove(0);
+    bench.run(Command::TakeUp(Box::new(left.last.clone())));
+    assert!(bench.document().is_unsaved() && bench.document().is_changed_on_disk());
+    assert_eq!(bench.document().path.as_deref(), Some(path.as_path()));
 }

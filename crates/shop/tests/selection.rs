@@ -124,3 +124,35 @@ fn the_others_go_as_far_as_the_hole_and_no_farther() {
     assert!((at(&bench, mounts[3]) - from - step).norm() < 1e-9);
     assert!((at(&bench, mounts[2]) - upper - step).norm() < 1e-9);
 }
+
+/// A bar that goes from before it in the list does not hand its selection to the next one.
+#[test]
+fn what_is_selected_stays_selected_when_other_bars_come_and_go() {
+    let mut bench = Bench::new(setup(0), None);
+    let panhard = mount(PANHARD, Side::Drawn);
+    let name = bench.setup().mount_name(panhard);
+    bench.run(Command::Select(Some(panhard)));
+    for change in [
+        shop::Change::Remove(rearend::mechanism::Part::Bar(BarId(LOWER), Side::Drawn)),
+        shop::Change::SetMirrored {
+            bar: BarId(0),
+            mirrored: false,
+        },
+    ] {
+        bench.run(Command::Apply(change));
+        let selected = bench.selected().expect("it is still there");
+        assert_eq!(bench.setup().mount_name(selected), name);
+    }
+    for undo in [Command::Undo, Command::Undo] {
+        bench.run(undo);
+        let selected = bench.selected().expect("it is still there");
+        assert_eq!(bench.setup().mount_name(selected), name);
+    }
+    let upper = mount(UPPER, Side::Drawn);
+    bench.run(Command::Select(Some(upper)));
+    bench.run(Command::Apply(shop::Change::Remove(rearend::mechanism::Part::Bar(
+        BarId(UPPER),
+        Side::Drawn,
+    ))));
+    assert_eq!(bench.selected(), None, "what is gone is not selected");
+}

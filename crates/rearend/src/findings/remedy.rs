@@ -186,6 +186,7 @@ fn same_matter(a: &Kind, b: &Kind) -> bool {
     let same_inside = match (a, b) {
         (Kind::Level(a), Kind::Level(b)) => a.bar == b.bar,
         (Kind::Free(a), Kind::Free(b)) => a == b,
+        (Kind::Swing(a), Kind::Swing(b)) => (a.part, a.end) == (b.part, b.end),
         (Kind::Driveline(a), Kind::Driveline(b)) => discriminant(a) == discriminant(b),
         (Kind::Spring(a), Kind::Spring(b)) => discriminant(a) == discriminant(b),
         (Kind::Tyre(a), Kind::Tyre(b)) => discriminant(a) == discriminant(b),
