@@ -78,3 +78,20 @@ fn a_file_that_another_window_saved_is_not_saved_over_unasked() {
     let ours = shop::disk::load(&path).expect("it reads");
     assert_eq!(ours.name, shop::demo::ALL[0].setup().expect("a demo reads").name);
 }
+
+#[test]
+fn what_is_still_being_typed_is_saved_too() {
+    let shelf = tempfile::tempdir().expect("a folder that outlasts the window");
+    let path = shelf.path().join("truck.ron");
+    fs::copy(tests::demo_scene("01"), &path).expect("a copy");
+    let mut window = Window::open_file(&path);
+    window.hands.key("r");
+    window.click("Note");
+    window.settle();
+    window.hands.write("Brackets by Friday. ");
+    window.settle();
+    window.hands.key("ctrl+s");
+    window.wait_for("it saved", |shown| shown.notice.is_some());
+    let saved = shop::disk::load(&path).expect("it reads");
+    assert!(saved.note.contains("Brackets by Friday."), "{}", saved.note);
+}

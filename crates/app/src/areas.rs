@@ -24,7 +24,7 @@ pub fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Ac
         is_on: &is_on,
         qualities: &names,
         quality: place,
-        recent: &desk.recent(),
+        recent: desk.recent(),
     };
     egui::Panel::top("menu").show(ui, |ui| acts.extend(panels::menu_ui(ui, &desk.bench, &view)));
     egui::Panel::bottom("findings")
@@ -125,6 +125,12 @@ pub fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut
         match (act, &mut desk.measuring, row) {
             (panels::StageAct::Measure(at), Some(measuring), Some(row)) => {
                 measuring.pick(at, &desk.stage, &desk.bench, &row);
+            }
+            (panels::StageAct::MeasureSpot(place), Some(measuring), Some(row)) => {
+                let spots = measuring.spots(&desk.stage, &desk.bench, &row);
+                if let Some(spot) = spots.get(place) {
+                    measuring.pick_spot(&spot.name);
+                }
             }
             (act, ..) => desk.stage.act(act, &mut desk.bench),
         }

@@ -1,6 +1,6 @@
 //! What the program keeps on disk besides setups: its journal, what others left behind, the files opened last.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use panels::Dialog;
 use shop::disk::DiskError;
@@ -15,6 +15,7 @@ use crate::look::KeptLook;
 pub struct Keeping {
     journal: Option<Journal>,
     left: Vec<Left>,
+    held: Vec<Left>,
     recent: Recent,
     /// How the user likes the window.
     pub look: KeptLook,
@@ -36,24 +37,22 @@ impl Keeping {
         let keeping = Self {
             journal,
             left,
+            held: Vec::new(),
             recent: Recent::kept_in(folder.join("recent")),
             look: KeptLook::from(folder.join("look")),
         };
         (keeping, trouble)
     }
 
-    /// Writes down what the document has become.
-    pub fn follow(&mut self, document: &Document) -> Result<(), DiskError> {
-        let Some(journal) = &mut self.journal else {
-            return Ok(());
-        };
-        if journal.follow(document)?
-            && !document.is_unsaved()
-            && let Some(path) = &document.path
-        {
+    /// Writes down what the document has become. False where there is no journal to write it to.
+    pub fn follow(&mut self, document: &Document) -> Result<bool, DiskError> {
+        if let Some(path) = document.path.as_ref().filter(|_| !document.is_unsaved()) {
             self.recent.add(path);
         }
-        Ok(())
+        match &mut self.journal {
+            Some(journal) => journal.follow(document).map(|_| true),
+            None => Ok(false),
+        }
     }
 
     /// The question about the newest work that was left behind.
@@ -71,9 +70,14 @@ impl Keeping {
         (!self.left.is_empty()).then(|| self.left.remove(0))
     }
 
-    /// The files opened last that are still there.
-    pub fn recent(&self) -> Vec<PathBuf> {
-        self.recent.files().map(Path::to_path_buf).collect()
+    /// Keeps what was left behind until the program ends: its old journal is the only one there is.
+    pub fn hold(&mut self, left: Left) {
+        self.held.push(left);
+    }
+
+    /// The files opened last.
+    pub fn recent(&self) -> &[PathBuf] {
+        self.recent.files()
     }
 
     /// The program ends as it should.

@@ -70,31 +70,37 @@ fn mount_in_frame(setup: &Setup, row: &Row, mount: Mount) -> Option<Point3<f64>>
 }
 
 impl Measuring {
-    /// What can be measured from, where it appears.
+    /// What can be measured from, where it appears; the nearest to the eye last, so that it lies on top.
     pub fn spots(&self, pane: &StagePane, bench: &Bench, row: &Row) -> Vec<Spot> {
         let setup = bench.setup();
+        let mut all = places(setup, row);
+        let depth_m = |place: &(String, Point3<f64>)| pane.depth_m(setup, row, place.1);
+        all.sort_by(|a, b| depth_m(b).total_cmp(&depth_m(a)));
         let spot = |(name, place): (String, Point3<f64>)| {
             let chosen = self.ends.contains(&End::Named(name.clone()));
             let at = pane.place_of(setup, row, place).filter(|at| pane.holds(*at))?;
             Some(Spot { at, name, chosen })
         };
-        places(setup, row).into_iter().filter_map(spot).collect()
+        all.into_iter().filter_map(spot).collect()
     }
 
-    /// Takes the next end at a place on the screen; a third one begins anew. False where nothing is there to measure from.
-    pub fn pick(&mut self, at: Pos2, pane: &StagePane, bench: &Bench, row: &Row) -> bool {
-        let spots = self.spots(pane, bench, row);
-        let named = spots.iter().find(|spot| spot.at.distance(at) < 0.5);
-        let end = match named {
-            Some(spot) => Some(End::Named(spot.name.clone())),
-            None => pane.in_plane(bench.setup(), row, at).map(End::Free),
-        };
-        let Some(end) = end else { return false };
+    /// Takes a spot as the next end; a third one begins anew.
+    pub fn pick_spot(&mut self, name: &str) {
+        self.take(End::Named(name.to_owned()));
+    }
+
+    /// Takes the next end at a place on the screen that is no spot. Nothing happens where such a place is a line, in perspective.
+    pub fn pick(&mut self, at: Pos2, pane: &StagePane, bench: &Bench, row: &Row) {
+        if let Some(place) = pane.in_plane(bench.setup(), row, at) {
+            self.take(End::Free(place));
+        }
+    }
+
+    fn take(&mut self, end: End) {
         if self.ends.len() == 2 {
             self.ends.clear();
         }
         self.ends.push(end);
-        true
     }
 
     fn places(&self, setup: &Setup, row: &Row) -> Vec<Point3<f64>> {

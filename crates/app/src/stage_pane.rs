@@ -3,12 +3,11 @@
 use egui::{Pos2, Rect, Vec2};
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 use panels::{Handle, Pointer, StageAct};
-use rearend::findings::capitalised;
 use rearend::placed::Placed;
 use rearend::setup::{Carrier, Mount, Role, Setup};
 use rearend::tape::Units;
 use rearend::travel::Row;
-use shop::{Bench, Command, Notice};
+use shop::{Bench, Command};
 use stage::drag::{Axis, Grab, mount_in_world};
 use stage::view::{Pane, Standard, View, subject, world_from_frame};
 
@@ -188,6 +187,12 @@ impl StagePane {
             .map(pos)
     }
 
+    /// How far before the eye a point of the frame is.
+    pub fn depth_m(&self, setup: &Setup, row: &Row, in_frame: Point3<f64>) -> f64 {
+        let world = world_from_frame(setup, row) * in_frame;
+        (world - self.view.eye()).dot(&self.view.sight())
+    }
+
     /// The place in the plane through what is looked at, frame coordinates; none in perspective, where a place on the screen is a line.
     pub fn in_plane(&self, setup: &Setup, row: &Row, at: Pos2) -> Option<Point3<f64>> {
         if !self.view.parallel {
@@ -245,7 +250,7 @@ impl StagePane {
             StageAct::SelectWith(mount) => bench.run(Command::SelectWith(mount)),
             StageAct::Lead(mount) => bench.run(Command::Lead(mount)),
             // The desk measures.
-            StageAct::Measure(_) => {}
+            StageAct::Measure(_) | StageAct::MeasureSpot(_) => {}
             StageAct::Orbit(by) => self.turn(by),
             StageAct::Pan(by) => self.view.pan(vec(by)),
             StageAct::Zoom(factor) => self.view.zoom(f64::from(factor)),
@@ -262,11 +267,11 @@ impl StagePane {
     fn take_hold(&mut self, mount: Mount, pointer: Pointer, bench: &mut Bench) {
         let Some(row) = bench.shown() else { return };
         if bench.setup().is_locked(mount) {
-            let name = capitalised(&bench.setup().mount_name(mount));
             bench.run(Command::Select(Some(mount)));
-            bench.tell(Notice::Refused(format!(
-                "{name} is locked; unlock it on its card to move it."
-            )));
+            // Refused, with the sentence that says why.
+            if let Some(at) = bench.setup().mount(mount) {
+                bench.run(Command::MoveSelected { mount, to: at.point });
+            }
             return;
         }
         self.grab = Grab::take(bench.setup(), &row, mount, point(pointer.at), &self.view, &self.pane);

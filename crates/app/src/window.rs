@@ -204,6 +204,10 @@ fn draw(
     let mut pane = egui::Rect::NOTHING;
     let mut did = false;
     let ctx = egui_host::run(&mut host, |ui| {
+        // A box that loses the keyboard before it is drawn enters what was typed into it.
+        if !desk.put_off.is_empty() {
+            ui.ctx().memory_mut(egui::Memory::stop_text_input);
+        }
         acts.extend(areas::panels_ui(ui, desk, *quality));
         pane = ui.available_rect_before_wrap();
         did |= areas::stage_ui(ui, desk, pane, &mut acts);
@@ -212,6 +216,13 @@ fn draw(
         }
     });
     let Some((ctx, new_glyphs)) = ctx else { return };
+    // What was put off comes after what was typed.
+    acts.extend(std::mem::take(&mut desk.put_off));
+    if ctx.text_edit_focused() && acts.iter().any(Desk::waits_for_typing) {
+        let (later, now) = acts.into_iter().partition(Desk::waits_for_typing);
+        (desk.put_off, acts) = (later, now);
+        did = true;
+    }
     // The pointer that rests on a finding lights its part once.
     acts.retain(|act| !matches!(act, Act::Light(lit) if *lit == desk.lit()));
     // What egui uploads is there one frame later.

@@ -81,7 +81,7 @@ pub(crate) fn bracket_lines(ui: &mut Ui, bench: &Bench, mount: Mount) -> Vec<Act
         if ui.checkbox(&mut has_row, "Bracket holes").on_hover_text(tip).changed() {
             row = has_row.then(|| usual_row(at.point));
         }
-        let tip = "Nothing moves it until it is unlocked";
+        let tip = "Drags, arrow keys, boxes and remedies leave it where it is";
         if ui.checkbox(&mut locked, "locked").on_hover_text(tip).changed() {
             changes.push(Change::SetLocked { mount, locked });
         }

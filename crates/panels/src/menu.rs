@@ -52,7 +52,7 @@ fn title(ui: &mut Ui, bench: &Bench) {
         (false, Some(path)) => path
             .file_name()
             .map_or_else(|| "saved".to_owned(), |n| n.to_string_lossy().into_owned()),
-        (false, None) => "demo".to_owned(),
+        (false, None) => "in no file yet".to_owned(),
     };
     ui.label(egui::RichText::new(state).color(Inks::of(ui).soft));
     ui.label(strong(&bench.setup().name, 14.0));

@@ -94,6 +94,8 @@ pub enum StageAct {
     Lead(Mount),
     /// Measure from here, or to here.
     Measure(Pos2),
+    /// Measure from or to a spot, by its place among them.
+    MeasureSpot(usize),
     /// Turn, in parts of the stage's height.
     Orbit(Vec2),
     /// Slide.
@@ -180,6 +182,11 @@ fn pointer_acts(ui: &Ui, area: Rect, overlay: &Overlay, response: &Response) -> 
             mount => StageAct::Select(mount),
         });
     }
+    // What began on a mount turns nothing, whatever became of it.
+    let on_a_mount = pressed_at.is_some_and(|at| nearest(overlay.handles, at).is_some());
+    if on_a_mount && response.dragged_by(PointerButton::Primary) {
+        return acts;
+    }
     acts.extend(looking(ui, area, response));
     acts
 }
@@ -234,7 +241,7 @@ fn measuring(ui: &mut Ui, area: Rect, spots: &[Spot], response: &Response) -> Ve
         let reached = ui.interact(around, ui.id().with(("spot", place)), Sense::click());
         reached.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &spot.name));
         if reached.clicked() {
-            acts.push(StageAct::Measure(spot.at));
+            acts.push(StageAct::MeasureSpot(place));
         }
     }
     acts

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use panels::{Dialog, PathPurpose};
+use panels::{Act, Action, Dialog, PathPurpose};
 use shop::{Command, Notice};
 
 use super::{Beside, Desk, Errand};
@@ -126,14 +126,18 @@ impl Desk {
         keeping::take_up(&mut self.bench, &left.last);
         self.stage.fit(self.bench.setup());
         match self.keeping.follow(self.bench.document()) {
-            Ok(()) => left.forget(),
-            Err(error) => self.tell_journal(Err(error)),
+            Ok(true) => left.forget(),
+            Ok(false) => self.keeping.hold(left),
+            Err(error) => {
+                self.keeping.hold(left);
+                self.tell_journal(Err(error));
+            }
         }
     }
 
     /// The window was asked to close.
     pub fn closing(&mut self) {
-        self.unless_unsaved(HeldUp::Quit);
+        self.put_off.push(Act::Choose(Action::Quit));
     }
 
     /// The outcome of a picture, told.

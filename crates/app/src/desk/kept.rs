@@ -13,7 +13,7 @@ impl Desk {
     pub fn keep(&mut self) -> bool {
         let units = self.bench.units();
         self.keep_look(Look { units, ..self.look() });
-        let kept = self.keeping.follow(self.bench.document());
+        let kept = self.keeping.follow(self.bench.document()).map(|_| ());
         let has_failed = kept.is_err();
         self.tell_journal(kept);
         has_failed
@@ -38,7 +38,7 @@ impl Desk {
     }
 
     /// The files opened last.
-    pub fn recent(&self) -> Vec<PathBuf> {
+    pub fn recent(&self) -> &[PathBuf] {
         self.keeping.recent()
     }
 

@@ -7,7 +7,7 @@ mod motion;
 use std::path::PathBuf;
 
 use bevy::prelude::Resource;
-use panels::{Act, Action, Dialog, GuidePage, PathPurpose, Quantity};
+use panels::{Act, Action, Dialog, GuidePage, PathPurpose, Quantity, StageAct};
 use rearend::findings::Lit;
 use shop::disk::DiskError;
 use shop::{Bench, Command, Surveyor};
@@ -91,6 +91,8 @@ pub struct Desk {
     /// Seconds into the run of the travel, while it runs.
     pub playing: Option<f64>,
     held_up: Option<HeldUp>,
+    /// What has to wait until what is being typed is entered.
+    pub put_off: Vec<Act>,
     keeping: Keeping,
     pub errands: Vec<Errand>,
 }
@@ -123,6 +125,7 @@ impl Desk {
             swimming: None,
             playing: None,
             held_up: None,
+            put_off: Vec::new(),
             keeping,
             errands: Vec::new(),
         };
@@ -165,8 +168,18 @@ impl Desk {
         }
     }
 
-    /// Carries out what the user did.
+    /// Whether something takes the setup as it is, with what is still being typed.
+    pub fn waits_for_typing(act: &Act) -> bool {
+        use Action as A;
+        let whole = [A::New, A::Copy, A::Open, A::Save, A::SaveAs, A::Picture, A::Quit];
+        matches!(act, Act::Choose(action) if whole.contains(action))
+    }
+
+    /// Carries out what the user did. A drag that is still going on is over then.
     pub fn act(&mut self, act: Act) {
+        if self.stage.dragged().is_some() && !matches!(act, Act::Light(_)) {
+            self.stage.act(StageAct::Drop, &mut self.bench);
+        }
         match act {
             Act::Do(command) => self.run(command),
             Act::Choose(action) => self.choose(action),

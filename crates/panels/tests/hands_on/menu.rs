@@ -211,7 +211,7 @@ fn the_bar_says_whether_the_setup_is_saved() {
     renamed(&mut opened, "second try");
     let changed = menu(opened);
     assert!(says(&changed, "not saved") && !says(&changed, "orchard.ron") && says(&changed, "second try"));
-    assert!(says(&menu(bench(0)), "demo"));
+    assert!(says(&menu(bench(0)), "in no file yet"));
 }
 
 #[test]

@@ -128,7 +128,7 @@ impl Setup {
         true
     }
 
-    /// True for a mount that nothing but its own card may move.
+    /// True for a mount that drags, arrow keys, boxes and remedies leave where it is.
     #[must_use]
     pub fn is_locked(&self, mount: Mount) -> bool {
         self.bracket(mount).is_some_and(|(_, is_locked, _)| is_locked)
