@@ -39,7 +39,7 @@ fn from_a_tape_to_a_layout_that_solves() {
 }
 
 #[test]
-fn a_drag_clicks_from_hole_to_hole() {
+fn a_drag_clicks_from_hole_to_hole_and_a_tape_measures() {
     let shelf = tempfile::tempdir().expect("a folder that outlasts the window");
     let path = shelf.path().join("holes.ron");
     let mut setup = shop::demo::ALL[0].setup().expect("a demo reads");
@@ -81,12 +81,7 @@ fn a_drag_clicks_from_hole_to_hole() {
     window.hands.key("ctrl+z");
     window.wait_for("the whole drag undone", |shown| !shown.unsaved);
     assert_shift(&window.now(), &setup);
-}
 
-#[test]
-fn what_is_measured_is_what_the_drawing_says() {
-    let mut window = Window::open();
-    window.look_from_behind();
     window.hands.key("d");
     window.settle();
     for end in ["left wheel face of the axle", "right wheel face of the axle"] {
@@ -95,7 +90,6 @@ fn what_is_measured_is_what_the_drawing_says() {
         window.hands.click();
         window.settle();
     }
-    let setup = shop::demo::ALL[0].setup().expect("a demo reads");
     let inches = setup.axle.flange_to_flange_m / 0.0254;
     assert!((inches - 60.0).abs() < 1e-6, "sixty inches face to face: {inches}");
     let measured = window.now().measured.unwrap_or_default();

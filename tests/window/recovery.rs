@@ -35,11 +35,11 @@ fn what_was_finished_before_a_crash_is_taken_up_again() {
     window.wait_for("the question again", |shown| shown.dialog);
     window.settle();
     window.click("Throw it away");
-    window.wait_for("no question", |shown| !shown.dialog);
-    window.settle();
-    window.crash_and_start_again();
-    window.settle();
-    assert!(!window.now().dialog && !window.now().unsaved);
+    let begun = window.wait_for("no question", |shown| !shown.dialog);
+    assert!(!begun.unsaved, "the demo stands there untouched");
+    let journals = window.path("state/axlewright/journals");
+    let kept = fs::read_dir(journals).expect("it lists").count();
+    assert_eq!(kept, 1, "its own, and nothing to offer at the next start");
 }
 
 #[test]
