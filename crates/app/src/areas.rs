@@ -108,6 +108,9 @@ pub fn stage_ui(ui: &mut egui::Ui, desk: &mut Desk, pane: egui::Rect, acts: &mut
         stage.set_clip_rect(pane);
         did = panels::stage_overlay_ui(&mut stage, pane, &over);
     }
+    if ui.input(|i| i.key_pressed(egui::Key::Escape)) && !ui.ctx().text_edit_focused() {
+        desk.step_back();
+    }
     cards(ui, desk, pane, acts);
     if let Some(mut dialog) = desk.dialog.take() {
         acts.extend(panels::dialog_ui(ui.ctx(), &desk.bench, &mut dialog));

@@ -76,6 +76,19 @@ pub fn measured_field(
     typed_and_after(ui, Id::new(("measure", id)), label, &shown, read, after)
 }
 
+fn next_box_id() -> Id {
+    Id::new("the box that the keyboard goes on to")
+}
+
+/// Lets the keyboard go on to the measured field of this name, what it holds selected: what was entered goes from line to line. Shift
+/// and Tab go back by themselves.
+pub fn go_on_to(ui: &Ui, id: impl std::hash::Hash + std::fmt::Debug) {
+    if !ui.input(|i| i.modifiers.shift) {
+        ui.data_mut(|d| d.insert_temp(next_box_id(), Id::new(("measure", id))));
+        ui.ctx().request_repaint();
+    }
+}
+
 /// A box for something that is not a number. Returns what was read once it is entered.
 pub fn text_field<T>(
     ui: &mut Ui,
@@ -162,6 +175,11 @@ fn typed_and_after<'a, T>(
                 .id(id.with("box")),
         )
         .labelled_by(named.id);
+    if ui.data(|d| d.get_temp::<Id>(next_box_id())) == Some(id) {
+        ui.data_mut(|d| d.remove::<Id>(next_box_id()));
+        edit.request_focus();
+        select_all(ui, edit.id, text.chars().count());
+    }
     after(ui);
     let attended = named.hovered() || edit.hovered() || edit.has_focus();
     let complaint = draft.as_ref().and_then(|d| d.complaint.clone());

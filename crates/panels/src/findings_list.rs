@@ -2,7 +2,7 @@
 
 use egui::{Sense, Ui};
 use rearend::clearance::Progress;
-use rearend::findings::{Finding, Preview, Remedy};
+use rearend::findings::{Finding, Grade, Preview, Remedy};
 use shop::{Bench, Change, Command, Notice, Stand};
 
 use crate::actions::Act;
@@ -11,12 +11,15 @@ use crate::theme::{Inks, strong};
 /// Draws the notice, if there is one, and the findings below it; `survey` says how far the search for what touches has come.
 pub fn findings_ui(ui: &mut Ui, bench: &Bench, survey: Option<Progress>) -> Vec<Act> {
     let mut acts = notice(ui, bench);
-    if let Some(Progress { done, total }) = survey.filter(|p| p.total > 0) {
-        let part = done * 100 / total;
-        let text = format!("Looking through the whole travel for what touches: {part} %");
-        ui.label(egui::RichText::new(text).color(Inks::of(ui).soft).size(12.0));
+    let wrong = counts_ui(ui, bench, survey);
+    let mut list = egui::ScrollArea::vertical().auto_shrink([false, false]);
+    let known = ui.id().with("won't work so far");
+    let before = ui.data_mut(|d| std::mem::replace(d.get_temp_mut_or_default::<usize>(known), wrong));
+    if wrong > before {
+        // What is new and serious stands at the top, wherever somebody has been reading.
+        list = list.vertical_scroll_offset(0.0);
     }
-    egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+    list.show(ui, |ui| {
         for (place, finding) in bench.findings().iter().enumerate() {
             acts.extend(ui.push_id(place, |ui| finding_ui(ui, bench, finding)).inner);
         }
@@ -24,13 +27,35 @@ pub fn findings_ui(ui: &mut Ui, bench: &Bench, survey: Option<Progress>) -> Vec<
     acts
 }
 
+/// How many there are of each grade, and how far the search has come: a line that stays where it is. Gives back how many won't work.
+fn counts_ui(ui: &mut Ui, bench: &Bench, survey: Option<Progress>) -> usize {
+    let count = |grade: Grade| bench.findings().iter().filter(|f| f.grade == grade).count();
+    let grades = [Grade::WontWork, Grade::Check, Grade::Fine];
+    ui.horizontal(|ui| {
+        let counted = grades
+            .map(|grade| format!("{} {}", count(grade), grade.word()))
+            .join(", ");
+        ui.label(
+            egui::RichText::new(format!("{counted}."))
+                .color(Inks::of(ui).soft)
+                .size(12.0),
+        );
+        if let Some(Progress { done, total }) = survey.filter(|p| p.total > 0) {
+            let part = done * 100 / total;
+            let text = format!("looking through the whole travel for what touches: {part} %");
+            ui.label(egui::RichText::new(text).color(Inks::of(ui).soft).size(12.0));
+        }
+    });
+    count(Grade::WontWork)
+}
+
 fn notice(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
     let Some(notice) = bench.notice() else {
         return Vec::new();
     };
     let (text, grade) = match notice {
-        Notice::Done(text) => (text, rearend::findings::Grade::Fine),
-        Notice::Refused(text) => (text, rearend::findings::Grade::WontWork),
+        Notice::Done(text) => (text, Grade::Fine),
+        Notice::Refused(text) => (text, Grade::WontWork),
     };
     let (_, colour) = Inks::grade(ui, grade);
     let frame = egui::Frame::new()

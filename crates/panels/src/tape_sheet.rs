@@ -7,7 +7,7 @@ use rearend::tape::Units;
 use shop::{Bench, Change, Command};
 
 use crate::actions::{Act, Action};
-use crate::field::measured_field;
+use crate::field::{go_on_to, measured_field};
 use crate::tape_extras;
 use crate::tape_sketch::tape_sketch_ui;
 use crate::theme::{Inks, strong};
@@ -114,7 +114,8 @@ fn measures_ui(ui: &mut Ui, setup: &Setup, section: &Section, units: Units) -> V
         .num_columns(4)
         .spacing([6.0, 4.0])
         .show(ui, |ui| {
-            for measure in section.measures {
+            let shown = || section.measures.iter().filter(|m| m.value(setup).is_some());
+            for (place, measure) in shown().enumerate() {
                 let Some(value) = measure.value(setup) else { continue };
                 let taken = measure.is_taken(setup);
                 let mut accepted = false;
@@ -124,6 +125,11 @@ fn measures_ui(ui: &mut Ui, setup: &Setup, section: &Section, units: Units) -> V
                     });
                 if attended {
                     ui.data_mut(|d| d.insert_temp(shown_id(), measure.key));
+                }
+                if entered.is_some()
+                    && let Some(next) = shown().nth(place + 1)
+                {
+                    go_on_to(ui, next.key);
                 }
                 if let Some(value) = entered.or(accepted.then_some(value)) {
                     acts.push(Act::Do(Command::Apply(Change::Measure(measure, value))));

@@ -218,3 +218,27 @@ fn usual_springs_carry_the_corner() {
         }
     }
 }
+
+/// Ride height is asked for first: what nobody has measured yet must not stand in its way, and what was measured must not move.
+#[test]
+fn assumed_heights_make_way_for_measured_ones() {
+    let measure = |key: &str| Measure::by_key(key).expect("there is such a measure");
+    let take = |setup: &Setup, key: &str, value_m: f64| measure(key).taken(setup, value_m).expect("it is described");
+    let mut fresh = first();
+    fresh.measured.clear();
+    for ride_m in [0.05, 0.0762, 0.15, 0.254, 0.6] {
+        let taken = take(&fresh, "ride_height", ride_m);
+        assert_eq!(taken.travel.ride_m, ride_m);
+        assert_eq!(taken.validate(), Ok(()), "{ride_m}: {:?}", taken.travel);
+    }
+    let low = take(&fresh, "laid_out", 0.3);
+    assert_eq!(low.validate(), Ok(()), "{:?}", low.travel);
+    assert_eq!(low.travel.laid_out_m, 0.3);
+    let both = take(&take(&fresh, "ride_height", 0.1), "full_lift", 0.09);
+    assert_eq!(
+        (both.travel.ride_m, both.travel.full_lift_m),
+        (0.1, 0.09),
+        "what was measured stays"
+    );
+    assert!(both.validate().is_err(), "and is refused where it makes no sense");
+}

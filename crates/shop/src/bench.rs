@@ -246,6 +246,9 @@ impl Bench {
             Command::SaveTo(path) => self.save_to(path),
             Command::Dismiss => self.notice = None,
         }
+        if self.document.revision() != revision && matches!(self.notice, Some(Notice::Refused(_))) {
+            self.notice = None;
+        }
         // An opened document has its own stand already; settling it again changes nothing.
         if self.document.revision() != revision {
             let setup = self.document.setup();

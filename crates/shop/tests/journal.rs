@@ -252,3 +252,18 @@ fn what_is_taken_up_knows_its_file_and_its_stamp() {
     assert!(bench.document().is_unsaved() && bench.document().is_changed_on_disk());
     assert_eq!(bench.document().path.as_deref(), Some(path.as_path()));
 }
+
+/// Nothing of what nobody has typed yet is wrong.
+#[test]
+fn a_new_truck_has_nothing_that_will_not_work() {
+    let mut bench = Bench::new(setup(0), None);
+    bench.run(Command::New);
+    let surveyed = shop::Surveyed::of(bench.setup(), bench.document().answers()).expect("it solves");
+    let wrong: Vec<_> = surveyed
+        .findings
+        .iter()
+        .filter(|f| f.grade == rearend::findings::Grade::WontWork)
+        .map(|f| f.sentence(bench.setup(), bench.units()))
+        .collect();
+    assert!(wrong.is_empty(), "{wrong:?}");
+}

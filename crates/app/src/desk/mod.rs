@@ -288,6 +288,16 @@ impl Desk {
         self.stage.look(which, self.bench.setup());
     }
 
+    /// Puts away what was opened last: a dialog closes by itself, a drag puts back what it has in hand.
+    pub fn step_back(&mut self) {
+        if self.dialog.is_some() || self.stage.dragged().is_some() {
+            return;
+        }
+        if self.measuring.take().is_none() && self.card.take().is_none() {
+            self.bench.run(Command::Select(None));
+        }
+    }
+
     fn lay_beside(&mut self, what: Beside) {
         self.beside = (self.beside != Some(what)).then_some(what);
     }

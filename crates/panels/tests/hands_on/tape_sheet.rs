@@ -224,8 +224,12 @@ fn a_tube_is_put_in_the_way_bent_and_taken_out() {
 #[test]
 fn a_value_that_makes_no_truck_is_refused_in_a_sentence() {
     let mut window = sheet(bench(0));
+    // Measured heights do not make way as assumed ones do.
+    click(&mut window, Role::Button, "Accept Ride height");
+    let before = window.state().bench.setup().clone();
+    commands(&mut window);
     enter(&mut window, "Laid out", "900");
-    assert_eq!(window.state().bench.setup(), bench(0).setup());
+    assert_eq!(window.state().bench.setup(), &before);
     assert!(matches!(window.state().bench.notice(), Some(Notice::Refused(_))));
     assert_eq!(commands(&mut window).len(), 1);
 }

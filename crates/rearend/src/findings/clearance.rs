@@ -81,7 +81,12 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
         Fault::Touches(near) => {
             let [a, b, at] = words(setup, units, near);
             let overlap = units.length(-near.gap_m);
-            format!("{a} runs into {b}, by {overlap}, {at}. {}", advice(near))
+            let how = if overlap == units.length(0.0) {
+                format!("touches {b}")
+            } else {
+                format!("runs into {b}, by {overlap},")
+            };
+            format!("{a} {how} {at}. {}", advice(near))
         }
         Fault::Tight(near) => {
             let [a, b, at] = words(setup, units, near);
@@ -95,8 +100,13 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
             } else {
                 format!("comes within {} of {b}", units.length(near.gap_m))
             };
+            let weak = if needed.left_m < setup.rails.height_m / 2.0 {
+                " That is less than half of it: raise the kick-up, lay the truck out higher, or bridge the rail."
+            } else {
+                ""
+            };
             format!(
-                "{a} {room} {at}. A notch {} deep and {} long keeps it your {wanted} away; {} of the rail is left above it.",
+                "{a} {room} {at}. A notch {} deep and {} long keeps it your {wanted} away; {} of the rail is left above it.{weak}",
                 units.length(needed.depth_m),
                 units.length(2.0 * needed.half_length_m),
                 units.length(needed.left_m)

@@ -234,7 +234,10 @@ fn level_bars(setup: &Setup, solved: &Solved) -> Vec<Finding> {
             )
         };
         // The one that is not so yet; both where neither is.
-        let remedies = at.map_or(vec![LevelAt::HalfTravel, LevelAt::Ride], |other| vec![other]);
+        let mut remedies = at.map_or(vec![LevelAt::HalfTravel, LevelAt::Ride], |other| vec![other]);
+        if (setup.travel.half_m() - setup.travel.ride_m).abs() < LEVEL_M {
+            remedies.truncate(usize::from(!fine));
+        }
         Finding {
             remedies: remedies.into_iter().map(|at| Remedy::LevelBar(level.bar, at)).collect(),
             ..Finding::new(grade(fine), Kind::Level(level))

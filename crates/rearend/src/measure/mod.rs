@@ -184,7 +184,35 @@ impl Measure {
         if !self.is_taken(setup) {
             next.measured.push(self.key.to_owned());
         }
+        heights_make_way(&mut next, self.key);
         Ok(next)
+    }
+}
+
+/// Two inches: the least that an assumed height keeps from a measured one.
+const APART_M: f64 = 0.05;
+
+/// Heights rise from laid out over ride to full lift. One that nobody has measured makes way for the one that was.
+fn heights_make_way(setup: &mut Setup, measured: &str) {
+    if !["ride_height", "laid_out", "full_lift"].contains(&measured) {
+        return;
+    }
+    let is_assumed = |setup: &Setup, key: &str| key != measured && !setup.measured.iter().any(|taken| taken == key);
+    if is_assumed(setup, "ride_height") {
+        let (low_m, high_m) = (setup.travel.laid_out_m + APART_M, setup.travel.full_lift_m - APART_M);
+        if low_m <= high_m {
+            setup.travel.ride_m = setup.travel.ride_m.clamp(low_m, high_m);
+        } else if measured == "laid_out" {
+            setup.travel.ride_m = setup.travel.ride_m.max(low_m);
+        } else {
+            setup.travel.ride_m = setup.travel.ride_m.min(high_m);
+        }
+    }
+    if is_assumed(setup, "laid_out") {
+        setup.travel.laid_out_m = setup.travel.laid_out_m.min((setup.travel.ride_m - APART_M).max(0.0));
+    }
+    if is_assumed(setup, "full_lift") {
+        setup.travel.full_lift_m = setup.travel.full_lift_m.max(setup.travel.ride_m + APART_M);
     }
 }
 
