@@ -21,7 +21,8 @@ fn from_a_tape_to_a_layout_that_solves() {
     assert_eq!(measured.undo.as_deref(), Some("measure full lift"));
     window.settle();
 
-    window.hands.key("a");
+    // The keyboard has gone on to the next measure; the way to the layouts is on the sheet.
+    window.click("Choose how it hangs…");
     window.wait_for("the layouts", |shown| shown.dialog);
     window.settle();
     window.click("Parallel four-link, Watt's linkage on the axle");
@@ -82,6 +83,9 @@ fn a_drag_clicks_from_hole_to_hole_and_a_tape_measures() {
     window.wait_for("the whole drag undone", |shown| !shown.unsaved);
     assert_shift(&window.now(), &setup);
 
+    // Its card lies over what is to be measured.
+    window.hands.key("Escape");
+    window.wait_for("nothing selected", |shown| shown.selected.is_none());
     window.hands.key("d");
     window.settle();
     for end in ["left wheel face of the axle", "right wheel face of the axle"] {

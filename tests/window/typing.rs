@@ -13,8 +13,8 @@ fn typed_coordinates_move_the_mount() {
         shown.selected.as_deref() == Some(PANHARD_ON_FRAME)
     });
     window.settle();
-    // The card comes last. Behind the coordinate upwards, its last box, come: cut to suit, as built, joint, bolt, remove.
-    for _ in 0..6 {
+    // The card comes last. Behind the coordinate upwards, its last box, come: holes, lock, cut to suit, as built, joint, bolt, remove.
+    for _ in 0..8 {
         window.hands.key("shift+Tab");
         window.settle();
     }

@@ -37,7 +37,8 @@ pub fn run(
                 put_on(&mut host, look);
             }
             Errand::Picture(path) => {
-                let Some(row) = desk.bench.shown() else {
+                let solved = desk.bench.document().answers().solved.is_ok();
+                let Some(row) = desk.bench.shown().filter(|_| solved) else {
                     desk.told_picture(Err("nothing of this setup is solved; see the findings".to_owned()));
                     continue;
                 };

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::{Context, Id, Key, Modal, Ui};
+use rearend::findings::Grade;
 use shop::Bench;
 
 use crate::actions::{Act, Action};
@@ -31,6 +32,8 @@ pub enum Dialog {
         text: String,
         /// Whether the system has a file dialog to offer.
         can_browse: bool,
+        /// What was wrong with what was typed before.
+        complaint: Option<String>,
     },
     /// Asks whether to replace a file.
     Replace {
@@ -94,7 +97,14 @@ pub fn dialog_ui(ctx: &Context, bench: &Bench, dialog: &mut Dialog) -> Vec<Act> 
                 purpose,
                 text,
                 can_browse,
-            } => path_ui(ui, *purpose, text, *can_browse, &mut acts),
+                complaint,
+            } => {
+                path_ui(ui, *purpose, text, *can_browse, &mut acts);
+                if let Some(complaint) = complaint {
+                    let (mark, colour) = crate::theme::Inks::grade(ui, Grade::WontWork);
+                    ui.label(egui::RichText::new(format!("{mark} {complaint}")).color(colour));
+                }
+            }
             Dialog::Replace { purpose, path } => replace_ui(ui, *purpose, path, &mut acts),
             Dialog::Unsaved => unsaved_ui(ui, &mut acts),
             Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),

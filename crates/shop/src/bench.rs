@@ -96,6 +96,8 @@ pub struct Bench {
     stand: Stand,
     /// The pose at the stand, or where the travel ends on the way there; `None` where nothing is solved.
     now: Result<Row, Option<TravelEnd>>,
+    /// The last pose there was.
+    last: Option<Row>,
     units: Units,
     selection: Selection,
     notice: Option<Notice>,
@@ -115,6 +117,7 @@ impl Bench {
             document,
             stand,
             now: Err(None),
+            last: None,
             units: Units::default(),
             selection: Selection::default(),
             notice: None,
@@ -150,8 +153,8 @@ impl Bench {
         self.now.as_ref().map_err(|end| *end)
     }
 
-    /// The pose to draw: the one at the stand, or where the travel ends before it the nearest that is reached, so that there is always
-    /// something to take hold of. `None` only where nothing is solved.
+    /// The pose to draw: the one at the stand, or where the travel ends before it the nearest that is reached, or where nothing is solved
+    /// any more the last that was, so that there is always something to take hold of. `None` only where nothing ever was.
     #[must_use]
     pub fn shown(&self) -> Option<Row> {
         let answers = self.document.answers();
@@ -165,7 +168,8 @@ impl Bench {
                 .copied()
         };
         let at_ride = || answers.pose(self.setup(), self.setup().travel.ride_m, 0.0).ok();
-        self.now.as_ref().ok().copied().or_else(reached).or_else(at_ride)
+        let now = self.now.as_ref().ok().copied();
+        now.or_else(reached).or_else(at_ride).or(self.last)
     }
 
     /// How lengths are shown.
@@ -308,6 +312,7 @@ impl Bench {
     fn settle(&mut self) {
         let Stand { height_m, roll_rad } = self.stand;
         self.now = self.document.answers().pose(self.document.setup(), height_m, roll_rad);
+        self.last = self.now.as_ref().ok().copied().or(self.last);
     }
 
     fn open(&mut self, path: PathBuf) {

@@ -7,7 +7,7 @@
 
 use rearend::layouts::Layout;
 use rearend::mechanism::Part;
-use rearend::setup::{AsBuilt, BarId, Length, Placement, Setup, Side};
+use rearend::setup::{AsBuilt, BarEnd, BarId, Length, Mount, Placement, Setup, Side};
 use rearend::travel::Row;
 use shop::{Bench, Change, Command, Notice, demo};
 
@@ -194,4 +194,32 @@ fn an_arm_has_no_length_to_set() {
         bench.notice()
     );
     assert_eq!(bench.setup(), &before);
+}
+
+/// Bars that cannot be bolted in any more leave everything where it last was, to be taken hold of and brought back.
+#[test]
+fn what_cannot_be_bolted_in_still_has_its_mounts() {
+    let mut bench = Bench::new(demo::ALL[0].setup().expect("a demo reads"), None);
+    for bar in 0..bench.setup().bars.len() {
+        let part = Part::Bar(BarId(bar), Side::Drawn);
+        let length = shop::as_built(bench.document().answers(), part).map(Length::AsBuilt);
+        let length = length.expect("a solved bar has a length");
+        bench.run(Command::Apply(Change::SetLength { part, length }));
+    }
+    let before = bench.shown().expect("it is solved");
+    let mount = Mount::Bar {
+        bar: BarId(0),
+        end: BarEnd::Frame,
+        side: Side::Drawn,
+    };
+    let at = bench.setup().mount(mount).expect("it is there").point;
+    bench.run(Command::Apply(Change::MoveMount {
+        mount,
+        to: at + nalgebra::Vector3::x() * 0.4,
+    }));
+    assert!(bench.document().answers().solved.is_err(), "400 mm do not fit");
+    let shown = bench.shown().expect("there is still something to take hold of");
+    assert_eq!(shown.at, before.at, "where it last was");
+    bench.run(Command::Apply(Change::MoveMount { mount, to: at }));
+    assert!(bench.document().answers().solved.is_ok(), "and back again");
 }

@@ -32,6 +32,7 @@ impl Desk {
             purpose,
             text,
             can_browse: file_dialog::is_there(),
+            complaint: None,
         });
     }
 
@@ -82,6 +83,15 @@ impl Desk {
         let own = purpose == PathPurpose::SaveAs && self.bench.document().path.as_ref() == Some(&path);
         if purpose != PathPurpose::Open && path.is_file() && !agreed && !own {
             self.dialog = Some(Dialog::Replace { purpose, path });
+            return;
+        }
+        if purpose == PathPurpose::Open && !path.is_file() {
+            self.dialog = Some(Dialog::Path {
+                purpose,
+                text: path.display().to_string(),
+                can_browse: file_dialog::is_there(),
+                complaint: Some("There is no such file; nothing was opened.".to_owned()),
+            });
             return;
         }
         self.dialog = None;

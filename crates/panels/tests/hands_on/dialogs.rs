@@ -23,6 +23,7 @@ fn path(purpose: PathPurpose, text: &str) -> Window {
         purpose,
         text: text.to_owned(),
         can_browse: true,
+        complaint: None,
     })
 }
 
@@ -87,6 +88,7 @@ fn cancel_and_esc_close_a_dialog_and_do_nothing_else() {
         purpose: PathPurpose::Open,
         text: "/trucks/orchard.ron".to_owned(),
         can_browse: false,
+        complaint: None,
     };
     for which in [open, replace, Dialog::Unsaved] {
         let mut window = dialog(which.clone());
@@ -108,6 +110,7 @@ fn the_systems_dialog_is_offered_where_there_is_one() {
         purpose: PathPurpose::SaveAs,
         text: String::new(),
         can_browse: false,
+        complaint: None,
     });
     assert!(says(&without, "Cancel") && !says(&without, "Browse…"));
 }
@@ -207,4 +210,17 @@ fn layouts_and_guide_can_be_left() {
         key(&mut window, Key::Escape);
         assert_eq!(acts(&mut window), [Act::CloseDialog], "{which:?}");
     }
+}
+
+#[test]
+fn a_path_that_leads_nowhere_is_said_below_and_kept() {
+    let mut window = dialog(Dialog::Path {
+        purpose: PathPurpose::Open,
+        text: "/trucks/nowhere.ron".to_owned(),
+        can_browse: false,
+        complaint: Some("There is no such file; nothing was opened.".to_owned()),
+    });
+    settle(&mut window);
+    assert!(tells(&window, "There is no such file"));
+    assert_eq!(written(&window, FILE), "/trucks/nowhere.ron");
 }
