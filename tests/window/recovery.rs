@@ -2,20 +2,14 @@
 
 use std::fs;
 
-use nalgebra::Point3;
-
-use crate::drag::{PANHARD_ON_FRAME, assert_shift, whole};
+use crate::drag::{PANHARD_ON_FRAME, assert_shift};
 use crate::driver::Window;
+use crate::files::nudge;
 
 #[test]
 fn what_was_finished_before_a_crash_is_taken_up_again() {
     let mut window = Window::open();
-    let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
-    window.hands.point([x, y]);
-    window.hands.click();
-    window.wait_for("the mount selected", |shown| shown.selected.is_some());
-    window.settle();
-    window.hands.key("Up");
+    let setup = nudge(&mut window);
     window.wait_for("a finished step", |shown| shown.unsaved);
     window.settle();
     window.pull_up(PANHARD_ON_FRAME, 60);
@@ -26,8 +20,6 @@ fn what_was_finished_before_a_crash_is_taken_up_again() {
     window.click("Take it up again");
     let taken_up = window.wait_for("the work", |shown| shown.unsaved && !shown.dialog);
     // The nudge, not the drag that was never let go.
-    let mut setup = shop::demo::ALL[0].setup().expect("a demo reads");
-    setup.bars[2].mount_in_frame += Point3::new(0.0, 0.0, 0.0254 / 16.0).coords;
     assert_shift(&taken_up, &setup);
 
     // What is thrown away is not offered again.
@@ -48,12 +40,7 @@ fn a_file_that_another_window_saved_is_not_saved_over_unasked() {
     let path = shelf.path().join("truck.ron");
     fs::copy(tests::demo_scene("01"), &path).expect("a copy");
     let mut window = Window::open_file(&path);
-    let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
-    window.hands.point([x, y]);
-    window.hands.click();
-    window.wait_for("the mount selected", |shown| shown.selected.is_some());
-    window.settle();
-    window.hands.key("Up");
+    nudge(&mut window);
     window.wait_for("a change", |shown| shown.unsaved);
     window.settle();
     let theirs = fs::read_to_string(tests::demo_scene("03")).expect("a demo");

@@ -200,7 +200,7 @@ pub fn dimensions(pane: &StagePane, bench: &Bench, row: &Row) -> Vec<Mark> {
 /// Shorter lines than this say nothing.
 const SHOWN_M: f64 = 0.002;
 
-fn directed_words(units: Units, v: f64, plus: &str, minus: &str) -> String {
+pub fn directed_words(units: Units, v: f64, plus: &str, minus: &str) -> String {
     format!("{} {}", units.length(v.abs()), if v < 0.0 { minus } else { plus })
 }
 

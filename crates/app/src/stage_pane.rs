@@ -11,6 +11,8 @@ use shop::{Bench, Command};
 use stage::drag::{Axis, Grab, mount_in_world};
 use stage::view::{Pane, Standard, View, subject, world_from_frame};
 
+use crate::measuring::directed_words;
+
 /// The stage's eye and hand.
 pub struct StagePane {
     pub view: View,
@@ -314,8 +316,7 @@ impl StagePane {
 /// A mount's name and its coordinates as a tape reads them.
 fn label(setup: &Setup, mount: Mount, units: Units) -> Option<String> {
     let at = setup.mount(mount)?;
-    let away =
-        |v: f64, plus: &str, minus: &str| format!("{} {}", units.length(v.abs()), if v < 0.0 { minus } else { plus });
+    let away = |v, plus, minus| directed_words(units, v, plus, minus);
     let from = match at.carrier {
         Carrier::Frame => "",
         Carrier::Axle => "from the axle: ",
