@@ -3,7 +3,7 @@
 use linkage::ClosureId;
 
 use crate::mechanism::{Part, RearEnd};
-use crate::setup::Setup;
+use crate::setup::{BarId, Length, Setup, Side};
 use crate::travel::{RollSweep, Row};
 
 /// What the worst fitting part has to give at a pose, and with what force.
@@ -30,9 +30,19 @@ pub struct Bind {
     pub force: Strain,
     /// The largest misfit over it, and the part.
     pub misfit: Strain,
+    /// The one part that was not built as drawn and that most of the misfit at ride height comes of, where there is one.
+    pub misbuilt: Option<Part>,
 }
 
 impl Bind {
+    /// The part that was not built as drawn, where most of what binds does so with both wheels level: then it is how the bars were built, not
+    /// how they swing.
+    #[must_use]
+    pub fn cause(&self) -> Option<Part> {
+        let is_there_level = 2.0 * self.level[1].gap_m.abs() > self.misfit.gap_m.abs();
+        self.misbuilt.filter(|_| is_there_level)
+    }
+
     /// How much higher one wheel stands than the other at a roll.
     #[must_use]
     pub fn wheel_rise_m(setup: &Setup, roll_rad: f64) -> f64 {
@@ -49,8 +59,55 @@ pub(crate) fn binds(setup: &Setup, rear_end: &RearEnd, rolls: &[RollSweep]) -> V
     if rear_end.mechanism.is_exact() {
         return Vec::new();
     }
-    let found = rolls.iter().filter_map(|sweep| bind(setup, rear_end, sweep));
+    let misbuilt = misbuilt(setup, rear_end);
+    let found = rolls.iter().filter_map(|sweep| {
+        Some(Bind {
+            misbuilt,
+            ..bind(setup, rear_end, sweep)?
+        })
+    });
     found.filter(|bind| bind.misfit.gap_m.abs() >= UNNOTICED_M).collect()
+}
+
+/// The part as built that most of what the bars have to give at ride height comes of: had it the length that the drawing has for it, less
+/// than half would be left. None where all fits, or where no single one is at fault. The one that gives most says nothing of this: it is the
+/// softest of all that pull on each other.
+#[must_use]
+pub(crate) fn misbuilt(setup: &Setup, rear_end: &RearEnd) -> Option<Part> {
+    if rear_end.ride_misfit_m < UNNOTICED_M {
+        return None;
+    }
+    let (part, left_m) = relieved(setup)?;
+    (left_m < rear_end.ride_misfit_m / 2.0).then_some(part)
+}
+
+/// The part as built that leaves least misfit at ride height if it is cut to suit the drawing instead, and how much it leaves.
+#[must_use]
+pub(crate) fn relieved(setup: &Setup) -> Option<(Part, f64)> {
+    let bars = (0..setup.bars.len()).map(|i| Part::Bar(BarId(i), Side::Drawn));
+    let built = bars
+        .chain([Part::WattLeft, Part::WattRight])
+        .filter(|part| setup.length(*part).is_some_and(|l| l.given_m().is_some()));
+    let left = built.filter_map(|part| {
+        let mut cut = setup.clone();
+        cut.set_length(part, Length::CutToSuit);
+        Some((part, RearEnd::compile(&cut).ok()?.ride_misfit_m))
+    });
+    left.min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// How much longer a bar was built than its mounts are apart in the drawing; `None` of what is no bar, or cut to suit.
+#[must_use]
+pub(crate) fn built_off_m(setup: &Setup, part: Part) -> Option<f64> {
+    let Part::Bar(id, side) = part else { return None };
+    let bar = setup.bar(id)?;
+    let on_axle = if bar.joined {
+        bar.mount_in_axle
+    } else {
+        side.of(bar.mount_in_axle)
+    };
+    let drawn_m = (setup.drawn().to_ground(on_axle) - side.of(bar.mount_in_frame)).norm();
+    Some(bar.length.given_m()? - drawn_m)
 }
 
 fn bind(setup: &Setup, rear_end: &RearEnd, sweep: &RollSweep) -> Option<Bind> {
@@ -75,6 +132,7 @@ fn bind(setup: &Setup, rear_end: &RearEnd, sweep: &RollSweep) -> Option<Bind> {
             .map(|(strains, _)| *strains)?,
         force: largest(|w| w[0], |s| s.force_n.abs())?,
         misfit: largest(|w| w[1], |s| s.gap_m.abs())?,
+        misbuilt: None,
     })
 }
 

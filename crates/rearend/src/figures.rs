@@ -78,7 +78,17 @@ fn place(setup: &Setup, row: &Row) -> &'static str {
 #[must_use]
 pub fn stance(setup: &Setup, row: &Row, units: Units) -> String {
     let [now, low, high] = [row.height_m, setup.travel.laid_out_m, setup.travel.full_lift_m].map(|h| units.length(h));
-    let height = format!("Ride height {now} (travel {low} to {high})");
+    let is_at = |height_m: f64| (row.height_m - height_m).abs() < 1e-6;
+    let stands = if is_at(setup.travel.ride_m) {
+        format!("At ride height, rails at {now}")
+    } else if is_at(setup.travel.laid_out_m) {
+        format!("Laid out, rails at {now}")
+    } else if is_at(setup.travel.full_lift_m) {
+        format!("At full lift, rails at {now}")
+    } else {
+        format!("Rails at {now}")
+    };
+    let height = format!("{stands} (travel {low} to {high})");
     if row.roll_rad.abs() < 1e-9 {
         return height;
     }

@@ -1,10 +1,17 @@
-//! How the axle stands at ride height, and what one turn of an adjuster does to it.
+//! How the axle stands at ride height, what one turn of an adjuster does to it, and which turns bring it straight.
+
+mod part;
+mod squaring;
 
 use nalgebra::Point3;
 
+use crate::findings::directed;
 use crate::mechanism::{Part, RearEnd};
 use crate::setup::{BarId, Length, Setup, Side};
+use crate::tape::Units;
 use crate::travel::Row;
+
+pub use squaring::{Squaring, Turned, turns_in_words};
 
 /// Where the bars put the axle at ride height.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,6 +48,12 @@ pub struct TurnEffect {
 /// Ahead of the axle line, where the two marks for cross-measuring go on the undersides of the rails.
 pub const MARKS_AHEAD_M: f64 = 1.0;
 
+/// A sixteenth of an inch from one tyre to the other: common practice for an axle that runs straight.
+pub const SQUARE_M: f64 = 0.0016;
+
+/// An eighth of an inch off the middle: common practice for tyres that look central.
+pub const CENTRAL_M: f64 = 0.0032;
+
 impl Stance {
     /// Read off a pose.
     #[must_use]
@@ -65,6 +78,40 @@ impl Stance {
     #[must_use]
     pub fn cross_difference_m(&self) -> f64 {
         self.left_to_right_m - self.right_to_left_m
+    }
+
+    /// No tyre stands ahead of the other by more than counts as square.
+    #[must_use]
+    pub fn is_square(&self) -> bool {
+        self.out_of_square_m.abs() <= SQUARE_M
+    }
+
+    /// The axle stands no farther from the middle than counts as central.
+    #[must_use]
+    pub fn is_central(&self) -> bool {
+        self.left_m.abs() <= CENTRAL_M
+    }
+
+    /// Square or not, and within what; to begin a sentence or to go on with one.
+    #[must_use]
+    pub fn squareness(&self, units: Units) -> String {
+        let within = units.length(SQUARE_M);
+        if self.is_square() {
+            return format!("square within {within} across the wheels");
+        }
+        let out = directed(units, self.out_of_square_m, "ahead of", "behind");
+        format!("not square within {within} across the wheels: the right tyre stands {out} the left one")
+    }
+
+    /// In the middle or not, and within what.
+    #[must_use]
+    pub fn centring(&self, units: Units) -> String {
+        let within = units.length(CENTRAL_M);
+        if self.is_central() {
+            return format!("central within {within}");
+        }
+        let off = directed(units, self.left_m, "left", "right");
+        format!("not central within {within}: it stands {off} of the middle")
     }
 }
 
@@ -93,28 +140,4 @@ fn turn_effect(setup: &Setup, part: Part, before: &Stance) -> Option<TurnEffect>
         left_m: after.left_m - before.left_m,
         pinion_rad: after.pinion_rad - before.pinion_rad,
     })
-}
-
-impl Setup {
-    /// Where a part's length comes from; an arm has none.
-    #[must_use]
-    pub fn length(&self, part: Part) -> Option<Length> {
-        match part {
-            Part::Bar(bar, _) => self.bar(bar).map(|b| b.length),
-            Part::Arm(..) => None,
-            Part::WattLeft => self.watt.as_ref().map(|w| w.left_length),
-            Part::WattRight => self.watt.as_ref().map(|w| w.right_length),
-        }
-    }
-
-    /// Gives a part another length. False where it has none.
-    pub fn set_length(&mut self, part: Part, length: Length) -> bool {
-        let place = match part {
-            Part::Bar(bar, _) => self.bars.get_mut(bar.0).map(|b| &mut b.length),
-            Part::Arm(..) => None,
-            Part::WattLeft => self.watt.as_mut().map(|w| &mut w.left_length),
-            Part::WattRight => self.watt.as_mut().map(|w| &mut w.right_length),
-        };
-        place.map(|place| *place = length).is_some()
-    }
 }

@@ -9,6 +9,7 @@ mod support;
 
 use rearend::file::{self, FileError, LARGEST_BYTES};
 use rearend::setup::SetupError;
+use rearend::tape::Units;
 use support::{PANHARD, demo, text};
 
 #[test]
@@ -351,11 +352,11 @@ fn heights_out_of_order_are_told_with_all_three() {
         &["300 mm", "150 mm", "230 mm", "rise in this order"],
     );
     let expected = SetupError::HeightsOutOfOrder {
-        laid_out_mm: 300.0,
-        ride_mm: 150.0,
-        full_lift_mm: 230.0,
+        at_m: [0.3, 0.15, 0.23],
     };
     assert_eq!(error, expected);
+    let told = error.told(Units::Sixteenths);
+    assert!(told.contains("11 13/16\"") && !told.contains("mm"), "{told}");
     makes_no_sense("ride_mm: 150.0", "ride_mm: 90.0", &["rise in this order"]);
 }
 

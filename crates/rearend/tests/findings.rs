@@ -231,7 +231,7 @@ fn the_largest_shift_is_held_against_the_limit() {
         &setup,
         is_shift,
         Grade::Fine,
-        &["mm left at most", "at ride height 230.0 mm", "within your"],
+        &["mm left at most", "at most, at full lift", "within your"],
     );
     assert_eq!(finding.kind, Kind::Shift { shift_m: shift });
     setup.limits.shift_m = shift * 0.999;
@@ -239,7 +239,7 @@ fn the_largest_shift_is_held_against_the_limit() {
         &setup,
         is_shift,
         Grade::Check,
-        &["mm left at most", "at ride height 230.0 mm", "more than your"],
+        &["mm left at most", "at most, at full lift", "more than your"],
     );
 }
 
@@ -316,7 +316,7 @@ fn a_travel_that_ends_early_names_the_bar_and_the_height() {
         &setup,
         is_end,
         Grade::WontWork,
-        &["The travel ends: above", "the panhard bar"],
+        &["The travel ends: with the rails more than", "the panhard bar"],
     );
     assert_eq!(finding.part, Some(PANHARD_PART));
     let Kind::EndsEarly(end) = finding.kind else {

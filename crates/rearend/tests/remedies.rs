@@ -92,6 +92,109 @@ fn turns_of_the_panhards_adjuster_put_the_axle_in_the_middle() {
     }
 }
 
+/// The first demo with bars that exist, the upper ones three turns too long: 3/8 of an inch.
+fn upper_bars_too_long() -> Setup {
+    let mut setup = demo("01-parallel-panhard");
+    let answers = Answers::of(&setup);
+    for i in 0..setup.bars.len() {
+        let length_m = solved(&answers).rear_end.length_m(Part::Bar(BarId(i), Side::Drawn));
+        let mut built = AsBuilt::of_length(length_m.expect("a bar"));
+        if setup.bars[i].role == Role::Upper {
+            built.turns = 3.0;
+        }
+        setup.bars[i].length = Length::AsBuilt(built);
+    }
+    setup
+}
+
+fn square(answers: &Answers) -> &Finding {
+    let is_it = |f: &&Finding| matches!(f.kind, Kind::Square(_));
+    answers.findings.iter().find(is_it).expect("it is found")
+}
+
+#[test]
+fn turns_of_the_upper_bars_adjusters_bring_the_pinion_back() {
+    let setup = upper_bars_too_long();
+    let answers = Answers::of(&setup);
+    let drawn_rad = setup.axle.pinion_angle_rad;
+    let off_rad = solved(&answers).stance.pinion_rad - drawn_rad;
+    assert!(off_rad.abs() > 1f64.to_radians(), "three turns show: {off_rad}");
+    let (finding, remedy) = offered(&answers, |r| *r == Remedy::SetPinion);
+    assert_eq!(finding.grade, Grade::Check);
+    assert_eq!(remedy.label(), "turn the upper bars' adjusters");
+    let sentence = finding.sentence(&setup, Units::Millimetres);
+    let off = format!(
+        "{:.2}° off the {:.2}° nose up it is drawn at",
+        off_rad.abs().to_degrees(),
+        drawn_rad.to_degrees()
+    );
+    assert!(
+        sentence.contains(&off) && sentence.contains("Turn the upper bars' adjusters"),
+        "{sentence}"
+    );
+    let next = remedy.apply(&setup, solved(&answers)).expect("it can be taken");
+    let after = Answers::of(&next);
+    assert!((solved(&after).stance.pinion_rad - drawn_rad).abs() < 1e-5);
+    assert_eq!((square(&after).grade, square(&after).remedies.len()), (Grade::Fine, 0));
+    for (was, is) in setup.bars.iter().zip(&next.bars) {
+        let same = (was.mount_in_frame, was.mount_in_axle) == (is.mount_in_frame, is.mount_in_axle);
+        assert!(same && (was.role == Role::Upper || was == is), "{}", was.name);
+    }
+}
+
+/// A pinion within half a degree of the drawing is where it belongs.
+#[test]
+fn a_pinion_a_little_off_the_drawing_is_left_alone() {
+    let mut setup = upper_bars_too_long();
+    setup.driveline = None;
+    for (turns, grade) in [(0.25, Grade::Fine), (1.0, Grade::Check)] {
+        for bar in setup.bars.iter_mut().filter(|b| b.role == Role::Upper) {
+            if let Length::AsBuilt(built) = &mut bar.length {
+                built.turns = turns;
+            }
+        }
+        let answers = Answers::of(&setup);
+        let off_rad = solved(&answers).stance.pinion_rad - setup.axle.pinion_angle_rad;
+        assert_eq!(off_rad.abs() > 0.5f64.to_radians(), grade == Grade::Check, "{off_rad}");
+        assert_eq!(square(&answers).grade, grade);
+    }
+}
+
+/// Parallel to the transmission both joints bend alike: the pinion was turned to suit the shaft, not by mistake.
+#[test]
+fn a_pinion_that_suits_the_shaft_is_not_called_back_to_the_drawing() {
+    let mut setup = upper_bars_too_long();
+    let stands_rad = solved(&Answers::of(&setup)).stance.pinion_rad;
+    setup.driveline.as_mut().expect("a shaft").output_nose_up_rad = stands_rad;
+    let answers = Answers::of(&setup);
+    assert_eq!(
+        (square(&answers).grade, square(&answers).remedies.len()),
+        (Grade::Fine, 0)
+    );
+}
+
+#[test]
+fn without_adjusters_on_the_upper_bars_nobody_is_told_to_turn_them() {
+    let mut setup = upper_bars_too_long();
+    setup.driveline = None;
+    for bar in &mut setup.bars {
+        match (&mut bar.length, bar.role) {
+            (length, Role::Upper) => *length = Length::CutToSuit,
+            (Length::AsBuilt(built), Role::Lower) => built.turns = 3.0,
+            _ => {}
+        }
+    }
+    let answers = Answers::of(&setup);
+    let finding = square(&answers);
+    assert_eq!((finding.grade, finding.remedies.as_slice()), (Grade::Check, &[][..]));
+    let sentence = finding.sentence(&setup, Units::Millimetres);
+    assert!(
+        sentence.contains("upper bars of another length bring the pinion back"),
+        "{sentence}"
+    );
+    assert_eq!(Remedy::SetPinion.apply(&setup, solved(&answers)), None);
+}
+
 /// Where the bars put the middle of the axle at ride height.
 trait RideY {
     fn ride_y_m(&self) -> f64;

@@ -124,7 +124,7 @@ fn enough_room_is_fine_and_none_will_not_work() {
     let touching = tyre_findings(&truck(0.0));
     let (grade, _, text) = &touching[0];
     assert!(
-        *grade == Grade::WontWork && text.contains("mm into the fender lip at ride height"),
+        *grade == Grade::WontWork && text.contains("mm into the fender lip at full lift"),
         "{text}"
     );
 
@@ -272,7 +272,7 @@ fn a_nose_in_the_ground_is_told_where_it_rests() {
     assert!(matches!(fault, GroundFault::InGround { lowest, .. } if matches!(lowest.what, Low::Rails(_))));
     // Where the front's height is nothing: 90 + 60 x 30 / 130 mm.
     assert!(
-        text.contains("30.0 mm in the ground: the frame comes to rest at 103.8 mm"),
+        text.contains("30.0 mm in the ground: the frame comes to rest with the rails 103.8 mm off the ground"),
         "{text}"
     );
 }

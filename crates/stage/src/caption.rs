@@ -235,7 +235,7 @@ fn laid_out(font: &FontRef, text: &str, x: f32, baseline: f32, size: f32) -> Vec
 mod tests {
     use super::*;
 
-    const STANCE: &str = "Ride height 110.0 mm (travel 0.0 mm to 230.0 mm), left wheel up 3.0°";
+    const STANCE: &str = "Rails at 110.0 mm (travel 0.0 mm to 230.0 mm), left wheel up 3.0°";
 
     #[test]
     fn a_long_line_is_broken_after_its_comma_and_stays_readable() {
@@ -244,10 +244,7 @@ mod tests {
         let lines = broken(&font, STANCE, 20.0, room);
         assert_eq!(
             lines,
-            [
-                "Ride height 110.0 mm (travel 0.0 mm to 230.0 mm),",
-                "left wheel up 3.0°"
-            ]
+            ["Rails at 110.0 mm (travel 0.0 mm to 230.0 mm),", "left wheel up 3.0°"]
         );
         assert_eq!(broken(&font, STANCE, 20.0, room * 2.0), [STANCE]);
         assert_eq!(broken(&font, "unbreakable", 20.0, 5.0), ["unbreakable"]);

@@ -1,11 +1,16 @@
 //! What there is to say about what comes too near.
 
+mod advice;
+
+use advice::advice;
+
 use super::sentence::capitalised;
+use super::words::{at_roll, length_beside};
 use super::{Finding, Grade, Kind, Remedy};
 use crate::answers::{Answers, Solved};
 use crate::clearance::{Fault, Near, NotchNeeded, Solid, Survey, notch_for, rough};
 use crate::setup::Setup;
-use crate::tape::{Units, degrees};
+use crate::tape::Units;
 
 /// All of it, from a few poses.
 pub(super) fn of(setup: &Setup, solved: &Solved) -> Vec<Finding> {
@@ -86,19 +91,23 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
             } else {
                 format!("runs into {b}, by {overlap},")
             };
-            format!("{a} {how} {at}. {}", advice(near))
+            format!("{a} {how} {at}. {}", advice(setup, units, near))
         }
         Fault::Tight(near) => {
             let [a, b, at] = words(setup, units, near);
-            let gap = units.length(near.gap_m);
-            format!("{a} comes within {gap} of {b} {at}: less than your {wanted}.")
+            let gap = length_beside(units, near.gap_m, setup.limits.clearance_m);
+            let advice = advice(setup, units, near);
+            format!("{a} comes within {gap} of {b} {at}: less than your {wanted}. {advice}")
         }
         Fault::Notch(near, needed) => {
             let [a, b, at] = words(setup, units, near);
             let room = if near.gap_m < 0.0 {
                 format!("runs into {b}, by {}", units.length(-near.gap_m))
             } else {
-                format!("comes within {} of {b}", units.length(near.gap_m))
+                format!(
+                    "comes within {} of {b}",
+                    length_beside(units, near.gap_m, setup.limits.clearance_m)
+                )
             };
             let weak = if needed.left_m < setup.rails.height_m / 2.0 {
                 " That is less than half of it: raise the kick-up, lay the truck out higher, or bridge the rail."
@@ -122,24 +131,9 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
 }
 
 fn words(setup: &Setup, units: Units, near: &Near) -> [String; 3] {
-    let roll = if near.roll_rad.abs() < 1e-9 {
-        String::new()
-    } else {
-        let side = if near.roll_rad > 0.0 { "left" } else { "right" };
-        format!(", {side} wheel up {}", degrees(near.roll_rad.abs(), 1))
-    };
     [
         near.a.name(setup, units),
         near.b.name(setup, units),
-        format!("at ride height {}{roll}", units.length(near.height_m)),
+        at_roll(setup, units, near.height_m, near.roll_rad),
     ]
-}
-
-fn advice(near: &Near) -> &'static str {
-    match (near.a, near.b) {
-        (Solid::AxleTube, Solid::Rail(_)) => "Notch the rails deeper, or lay the truck out higher.",
-        (Solid::Tyre(_), _) => "Move it, take another wheel or a narrower axle, or lay the truck out higher.",
-        (Solid::Part(_), _) | (_, Solid::Part(_)) => "Move a mount, or whatever is in the way.",
-        _ => "Move one of them, or lay the truck out higher.",
-    }
 }

@@ -55,18 +55,31 @@ fn finding(grade: Grade, fault: Fault) -> Finding {
     Finding::new(grade, Kind::Driveline(fault))
 }
 
+/// True where a shaft is described whose joints even each other out at ride height as the bars put the pinion.
+pub(super) fn is_even(setup: &Setup, solved: &Solved) -> bool {
+    let ride = &solved.rear_end.ride;
+    let shaft = ShaftPose::at(setup, ride, ride).filter(|_| setup.driveline.is_some());
+    shaft.is_some_and(|shaft| !leaves_uneven(&shaft))
+}
+
+fn differ(shaft: &ShaftPose) -> bool {
+    shaft.carrier_joint_rad.is_none() && (shaft.front_joint_rad - shaft.rear_joint_rad).abs() > ALIKE_RAD
+}
+
+fn leaves_uneven(shaft: &ShaftPose) -> bool {
+    differ(shaft) || shaft.non_uniformity > EVEN
+}
+
 /// Two ends that differ; else whatever else leaves the pinion turning unevenly.
 fn evenness(setup: &Setup, solved: &Solved, shaft: &ShaftPose) -> Option<Finding> {
-    let (front_rad, rear_rad) = (shaft.front_joint_rad, shaft.rear_joint_rad);
-    let differ = shaft.carrier_joint_rad.is_none() && (front_rad - rear_rad).abs() > ALIKE_RAD;
-    if !differ && shaft.non_uniformity <= EVEN {
+    if !leaves_uneven(shaft) {
         return None;
     }
     let turn = remedy::pinion_turn(setup, solved);
-    let fault = if differ {
+    let fault = if differ(shaft) {
         Fault::Ends {
-            front_rad,
-            rear_rad,
+            front_rad: shaft.front_joint_rad,
+            rear_rad: shaft.rear_joint_rad,
             turn,
         }
     } else {

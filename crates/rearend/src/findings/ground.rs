@@ -1,6 +1,7 @@
 //! What there is to say about the ground.
 
-use super::{Finding, Grade, Kind, grade};
+use super::words::{at, beside};
+use super::{Finding, Grade, Kind, capitalised, grade};
 use crate::answers::Solved;
 use crate::ground::{Fault, Low, RailSpot, Standing, Stands, rests_at_m};
 use crate::mechanism::Part;
@@ -118,13 +119,16 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
         } => {
             let what = name(lowest);
             let depth = units.length(lowest.over_ground_m.abs());
-            let at = units.length(*height_m);
+            let would_be = capitalised(&format!(
+                "{}, {what} would be {depth} in the ground",
+                at(setup, units, *height_m)
+            ));
             rests_at_m.map_or_else(
-                || format!("At ride height {at} {what} would be {depth} in the ground."),
+                || format!("{would_be}. Raise it by that."),
                 |rests_m| {
                     format!(
-                        "At ride height {at} {what} would be {depth} in the ground: the frame comes to rest at {} already.",
-                        units.length(rests_m)
+                        "{would_be}: the frame comes to rest {} already.",
+                        at(setup, units, rests_m)
                     )
                 },
             )
@@ -149,9 +153,9 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
             units.length(lowest.over_ground_m)
         ),
         Fault::BelowScrubLine { lowest, below_m } => format!(
-            "At ride height, {} hangs {} below the scrub line, the line from one rim's edge to where the other tyre stands: with a tyre flat it is on the road.",
+            "At ride height, {} hangs {} below the scrub line, the line from one rim's edge to where the other tyre stands: with a tyre flat it is on the road. Raise it by that.",
             name(lowest),
-            units.length(*below_m)
+            beside(*below_m, 0.0, |m| units.length(m), |m| units.movement(m))
         ),
     }
 }

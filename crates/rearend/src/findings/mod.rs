@@ -1,5 +1,6 @@
 //! What is wrong, what to look at, what is fine, with numbers and heights. Sentences are in [`sentence`].
 
+mod assumed;
 mod clearance;
 mod driveline;
 mod ground;
@@ -9,6 +10,7 @@ mod sentence;
 mod springs;
 mod steel;
 mod tyres;
+mod words;
 
 pub use clearance::with_survey;
 pub use lit::Lit;
@@ -18,7 +20,7 @@ pub use sentence::{capitalised, directed, nose, side};
 use linkage::Direction;
 
 use crate::answers::Solved;
-use crate::bind::Bind;
+use crate::bind::{Bind, relieved};
 use crate::mechanism::{CompileError, Part};
 use crate::setup::{Bar, BarId, Role, Setup, Side};
 use crate::sideways::{self, LEVEL_M, LevelAt, Levelness};
@@ -139,7 +141,7 @@ const FELT_STEER: f64 = 0.1;
 #[must_use]
 pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> {
     let mut findings = match solved {
-        Err(error) => vec![Finding::new(Grade::WontWork, Kind::Unsolvable(error.clone()))],
+        Err(error) => vec![unsolvable(setup, error)],
         Ok(solved) => {
             let mut found = free_motions(solved);
             // What an axle that is not held does through its travel is anybody's guess.
@@ -194,6 +196,20 @@ impl Finding {
 
 fn grade(fine: bool) -> Grade {
     if fine { Grade::Fine } else { Grade::Check }
+}
+
+/// Of bars that cannot be bolted in the one is named that keeps them from it, where one does: not the one that is farthest from fitting,
+/// which may be any of them.
+fn unsolvable(setup: &Setup, error: &CompileError) -> Finding {
+    let misbuilt = match error {
+        CompileError::DoesNotFit { .. } => relieved(setup).map(|(part, _)| part),
+        _ => None,
+    };
+    let error = misbuilt.map_or_else(
+        || error.clone(),
+        |part| CompileError::DoesNotFit { name: part.name(setup) },
+    );
+    Finding::new(Grade::WontWork, Kind::Unsolvable(error)).about(misbuilt)
 }
 
 fn free_motions(solved: &Solved) -> Vec<Finding> {

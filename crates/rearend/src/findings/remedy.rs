@@ -2,6 +2,7 @@
 
 use nalgebra::Point3;
 
+use super::steel::pinion_off_rad;
 use super::{Finding, Grade, Kind, pair};
 use crate::answers::{Answers, Solved};
 use crate::clearance::notch_for;
@@ -23,6 +24,8 @@ pub enum Remedy {
     MatchLengths(BarId),
     /// Turn a sideways bar's adjuster until the axle stands in the middle.
     CentreAxle(BarId),
+    /// Turn the upper bars' adjusters until the pinion stands at the angle it is drawn at.
+    SetPinion,
     /// Turn the pinion in the housing's brackets so that the shaft's joints even each other out.
     MatchPinion(LevelAt),
     /// Turn the coilovers' collars until they hold the truck at ride height.
@@ -40,6 +43,7 @@ impl Remedy {
             Self::LevelBar(_, LevelAt::Ride) => "level it at ride height",
             Self::MatchLengths(_) => "make the upper bars act as long",
             Self::CentreAxle(_) => "centre the axle",
+            Self::SetPinion => "turn the upper bars' adjusters",
             Self::MatchPinion(LevelAt::HalfTravel) => "match the pinion at half travel",
             Self::MatchPinion(LevelAt::Ride) => "match the pinion at ride height",
             Self::SetCollars => "set the collars",
@@ -52,7 +56,7 @@ impl Remedy {
     pub fn mount(self) -> Option<Mount> {
         match self {
             Self::LevelBar(bar, _) | Self::MatchLengths(bar) => Some(frame_mount(bar)),
-            Self::CentreAxle(_) | Self::MatchPinion(_) | Self::SetCollars | Self::CutNotch => None,
+            Self::CentreAxle(_) | Self::SetPinion | Self::MatchPinion(_) | Self::SetCollars | Self::CutNotch => None,
         }
     }
 
@@ -73,6 +77,7 @@ impl Remedy {
                 }
             }
             Self::CentreAxle(bar) => next = centred(setup, solved, bar)?,
+            Self::SetPinion => next = pinion_set(setup, solved)?,
             Self::CutNotch => {
                 let needed = notch_for(setup, solved, setup.limits.clearance_m)?;
                 next.rails.notch = Some(needed.notch());
@@ -120,27 +125,72 @@ const CENTRAL_M: f64 = 1e-5;
 /// Looks at the axle again after every correction: a turn's effect is not the same at every length.
 const MOST_CORRECTIONS: usize = 8;
 
+/// As near to an angle as any gauge tells.
+const SET_RAD: f64 = 1e-5;
+
 fn centred(setup: &Setup, solved: &Solved, bar: BarId) -> Option<Setup> {
     let part = Part::Bar(bar, Side::Drawn);
     let a_turn_m = solved.turns.iter().find(|turn| turn.part == part)?.left_m;
-    if a_turn_m.abs() < CENTRAL_M {
-        return None;
-    }
-    let mut next = setup.clone();
-    let mut left_m = solved.stance.left_m;
-    for _ in 0..MOST_CORRECTIONS {
-        if left_m.abs() < CENTRAL_M {
-            return Some(next);
-        }
-        let Length::AsBuilt(mut built) = next.length(part)? else {
+    let adjusters = Adjusters {
+        turns: vec![(part, 1.0)],
+        effect: a_turn_m,
+    };
+    adjusters.turned(setup, CENTRAL_M, |stance| stance.left_m)
+}
+
+/// All upper bars by the same length, so that none is pulled against another.
+fn pinion_set(setup: &Setup, solved: &Solved) -> Option<Setup> {
+    let upper = solved
+        .turns
+        .iter()
+        .filter_map(|turn| match (turn.part, setup.length(turn.part)?) {
+            (Part::Bar(id, _), Length::AsBuilt(built)) if setup.bar(id)?.role == Role::Upper => {
+                Some((turn, A_LENGTH_M / built.adjuster.per_turn_m()))
+            }
+            _ => None,
+        });
+    let upper: Vec<_> = upper.collect();
+    let adjusters = Adjusters {
+        turns: upper.iter().map(|(turn, turns)| (turn.part, *turns)).collect(),
+        effect: upper.iter().map(|(turn, turns)| turn.pinion_rad * turns).sum(),
+    };
+    adjusters.turned(setup, SET_RAD, |stance| pinion_off_rad(setup, stance))
+}
+
+/// What the upper bars are made longer by at a time.
+const A_LENGTH_M: f64 = 1e-3;
+
+/// Adjusters that are turned together.
+struct Adjusters {
+    /// Each with its turns for one step of all.
+    turns: Vec<(Part, f64)>,
+    /// What one step changes of what is off.
+    effect: f64,
+}
+
+impl Adjusters {
+    /// The setup with all of them turned until what is off is gone; `None` where turning them does not do it.
+    fn turned(&self, setup: &Setup, enough: f64, off: impl Fn(&Stance) -> f64) -> Option<Setup> {
+        if self.effect.abs() < enough {
             return None;
-        };
-        built.turns -= left_m / a_turn_m;
-        next.set_length(part, Length::AsBuilt(built));
-        let rear_end = RearEnd::compile(&next).ok()?;
-        left_m = Stance::of(&next, &Row::at_ride(&next, &rear_end)).left_m;
+        }
+        let mut next = setup.clone();
+        for _ in 0..=MOST_CORRECTIONS {
+            let rear_end = RearEnd::compile(&next).ok()?;
+            let left = off(&Stance::of(&next, &Row::at_ride(&next, &rear_end)));
+            if left.abs() < enough {
+                return Some(next);
+            }
+            for (part, turns) in &self.turns {
+                let Length::AsBuilt(mut built) = next.length(*part)? else {
+                    return None;
+                };
+                built.turns -= turns * left / self.effect;
+                next.set_length(*part, Length::AsBuilt(built));
+            }
+        }
+        None
     }
-    None
 }
 
 /// What a remedy would change in the list of findings.

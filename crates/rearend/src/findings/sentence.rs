@@ -2,7 +2,8 @@
 
 use linkage::{Direction, EndCause};
 
-use super::{Finding, Grade, Kind, clearance, driveline, ground, springs, steel, tyres};
+use super::words::{at, beside};
+use super::{Finding, Grade, Kind, assumed, clearance, driveline, ground, springs, steel, tyres};
 use crate::mechanism::Part;
 use crate::setup::{Role, Setup};
 use crate::sideways::{LEVEL_M, Levelness};
@@ -13,6 +14,11 @@ impl Finding {
     /// The finding in words, lengths in the user's units.
     #[must_use]
     pub fn sentence(&self, setup: &Setup, units: Units) -> String {
+        assumed::said(setup, units, &self.kind, self.as_described(setup, units))
+    }
+
+    /// In words, taking everything described as it stands.
+    fn as_described(&self, setup: &Setup, units: Units) -> String {
         match &self.kind {
             Kind::Unsolvable(error) => capitalised(&format!("{error}.")),
             Kind::Free(direction) => free(setup, *direction),
@@ -21,18 +27,12 @@ impl Finding {
             Kind::Shift { shift_m } => self.shift(setup, units, *shift_m),
             Kind::PinionChange { change_rad } => self.pinion(setup, units, *change_rad),
             Kind::EffectiveLengths { upper_m, lower_m } => self.effective_lengths(units, *upper_m, *lower_m),
-            Kind::RollSteer { steer } => roll_steer(*steer),
-            Kind::Preload { misfit_m, force_n } => {
-                steel::preload_sentence(&self.name(setup), units, self.grade, *misfit_m, *force_n)
-            }
-            Kind::Bind(bind) => {
-                let name =
-                    |part: Option<Part>| part.map_or_else(|| "a bar".to_owned(), |p| format!("the {}", p.name(setup)));
-                steel::bind_sentence(setup, units, &name, bind)
-            }
-            Kind::Square(stance) => steel::square_sentence(units, self.grade, stance),
-            Kind::Swing(swing) => steel::swing_sentence(&self.name(setup), units, swing),
-            Kind::Crank(crank) => steel::crank_sentence(&self.name(setup), units, self.grade, crank),
+            Kind::RollSteer { steer } => roll_steer(self.grade, *steer),
+            Kind::Preload { misfit_m, force_n } => steel::preload_sentence(setup, units, self, (*misfit_m, *force_n)),
+            Kind::Bind(bind) => steel::bind_sentence(setup, units, bind),
+            Kind::Square(stance) => steel::square_sentence(setup, units, self, stance),
+            Kind::Swing(swing) => steel::swing_sentence(setup, &self.name(setup), units, swing),
+            Kind::Crank(crank) => steel::crank_sentence(setup, units, self, crank),
             Kind::Driveline(fault) => driveline::sentence(setup, units, self.grade, fault),
             Kind::Spring(fault) => springs::sentence(setup, units, self.grade, fault),
             Kind::Tyre(fault) => tyres::sentence(setup, units, self.grade, fault),
@@ -41,43 +41,53 @@ impl Finding {
         }
     }
 
-    fn at_height(&self, units: Units) -> String {
+    fn at_height(&self, setup: &Setup, units: Units) -> String {
         self.height_m
-            .map_or_else(String::new, |h| format!(" at ride height {}", units.length(h)))
+            .map_or_else(String::new, |h| format!(", {}", at(setup, units, h)))
     }
 
     fn shift(&self, setup: &Setup, units: Units, shift_m: f64) -> String {
-        let limit = units.movement(setup.limits.shift_m);
         if shift_m.abs() < 5e-7 {
             return "The axle goes straight up and down: it does not shift sideways anywhere in the travel.".to_owned();
         }
-        let verdict = if self.grade == Grade::Fine {
-            "within"
-        } else {
-            "more than"
-        };
-        format!(
-            "The axle shifts {} at most,{}: {verdict} your {limit}.",
-            side(units, shift_m),
-            self.at_height(units)
-        )
+        let limit_m = setup.limits.shift_m;
+        let text = |m: f64| units.movement(m);
+        let size = beside(shift_m.abs(), limit_m, text, text);
+        let way = if shift_m < 0.0 { "right" } else { "left" };
+        let most = format!("The axle shifts {size} {way} at most{}", self.at_height(setup, units));
+        let limit = units.movement(limit_m);
+        if self.grade == Grade::Fine {
+            return format!("{most}: within your {limit}.");
+        }
+        format!("{most}: more than your {limit}. A longer sideways bar, level at half travel, shifts it less.")
     }
 
     fn pinion(&self, setup: &Setup, units: Units, change_rad: f64) -> String {
-        let limit = degrees(setup.limits.pinion_change_rad, 1);
         if change_rad.abs() < 1e-6 {
             return "The pinion keeps its angle through the whole travel.".to_owned();
         }
-        let verdict = if self.grade == Grade::Fine {
-            "within"
+        let limit_rad = setup.limits.pinion_change_rad;
+        let size = beside(
+            change_rad.abs(),
+            limit_rad,
+            |rad| degrees(rad, 2),
+            |rad| degrees(rad, 2),
+        );
+        let way = if change_rad < 0.0 { "down" } else { "up" };
+        let most = format!(
+            "The pinion turns {size} nose {way} from ride at most{}",
+            self.at_height(setup, units)
+        );
+        let limit = degrees(limit_rad, 1);
+        if self.grade == Grade::Fine {
+            return format!("{most}: within your {limit}.");
+        }
+        let advice = if setup.arms.is_empty() {
+            "Upper and lower bars that act as long as each other, and longer ones, turn it less."
         } else {
-            "more than"
+            "Longer arms turn it less."
         };
-        format!(
-            "The pinion turns {} from ride at most,{}: {verdict} your {limit}.",
-            nose(change_rad),
-            self.at_height(units)
-        )
+        format!("{most}: more than your {limit}. {advice}")
     }
 
     fn effective_lengths(&self, units: Units, upper_m: f64, lower_m: f64) -> String {
@@ -94,12 +104,13 @@ impl Finding {
         }
     }
 
-    fn name(&self, setup: &Setup) -> String {
+    /// What the part is called.
+    pub(super) fn name(&self, setup: &Setup) -> String {
         self.part.map_or_else(|| "bar".to_owned(), |p| p.name(setup))
     }
 }
 
-fn roll_steer(steer: f64) -> String {
+fn roll_steer(grade: Grade, steer: f64) -> String {
     let per_degree = steer.abs();
     if per_degree < 5e-4 {
         return "Rolling does not steer the axle at ride height.".to_owned();
@@ -110,8 +121,12 @@ fn roll_steer(steer: f64) -> String {
     } else {
         ("understeer", "falls")
     };
+    let advice = match grade {
+        Grade::Fine => "",
+        _ => " Bars nearer to level, seen from the side, steer it less.",
+    };
     format!(
-        "Each degree of roll steers the axle {per_degree:.3}° at ride height, towards {towards}: the roll axis {axis} to the front."
+        "Each degree of roll steers the axle {per_degree:.3}° at ride height, towards {towards}: the roll axis {axis} to the front.{advice}"
     )
 }
 
@@ -170,32 +185,33 @@ fn free(setup: &Setup, direction: Direction) -> String {
 
 fn ends_early(setup: &Setup, units: Units, part: Option<Part>, end: TravelEnd) -> String {
     let name = part.map_or_else(|| "bars".to_owned(), |p| p.name(setup));
-    let up = end.height_m > setup.travel.ride_m;
-    let beyond = if up { "above" } else { "below" };
+    let more = if end.height_m > setup.travel.ride_m {
+        "more"
+    } else {
+        "less"
+    };
     let roll = if end.roll_rad == 0.0 {
         String::new()
     } else {
         format!(" with one wheel up {}", degrees(end.roll_rad.abs(), 1))
     };
     let height = units.length(end.height_m);
+    let ends = format!("The travel ends{roll}: with the rails {more} than {height} off the ground the {name}");
     match end.cause {
-        EndCause::CannotReach => {
-            format!(
-                "The travel ends{roll}: {beyond} {height} the {name} cannot follow. Make it longer, or reduce the travel."
-            )
-        }
+        EndCause::CannotReach => format!("{ends} cannot follow. Make it longer, or reduce the travel."),
         EndCause::SnapsOver => {
-            format!(
-                "The travel ends{roll}: {beyond} {height} the {name} would snap over to the other side. Move its mounts, or reduce the travel."
-            )
+            format!("{ends} would snap over to the other side. Move its mounts, or reduce the travel.")
         }
-        EndCause::Misfit if matches!(part, Some(Part::Arm(..))) => format!(
-            "The travel ends{roll}: {beyond} {height} the {name} would tear its eye off the frame. Move its mounts, or reduce the travel."
-        ),
+        EndCause::Misfit if matches!(part, Some(Part::Arm(..))) => {
+            format!("{ends} would tear its eye off the frame. Move its mounts, or reduce the travel.")
+        }
         EndCause::Misfit => format!(
-            "The travel ends{roll}: {beyond} {height} the {name} would have to change its length by more than a twentieth. Move its mounts, or reduce the travel."
+            "{ends} would have to change its length by more than a twentieth. Move its mounts, or reduce the travel."
         ),
-        EndCause::DriveOutOfRange => format!("The travel ends{roll} at {height}: the roll asked for is too steep."),
+        EndCause::DriveOutOfRange => format!(
+            "The travel ends{roll} {}: the roll asked for is too steep.",
+            at(setup, units, end.height_m)
+        ),
     }
 }
 

@@ -82,14 +82,15 @@ fn runs_out(setup: &Setup, solved: &Solved) -> Vec<Finding> {
     let (Some(level), Some(any)) = (level, any) else {
         return Vec::new();
     };
-    let one = |end, level: Room, any: Room, from_m: Option<f64>| {
-        let (worst, grade) = match from_m {
+    let one = |end, level: [Room; 2], any: [Room; 2], from_m: Option<f64>| {
+        let ([worst, other], grade) = match from_m {
             Some(_) => (level, Grade::WontWork),
             None => (any, Grade::Check),
         };
         let fault = Fault::RunsOut {
             end,
             by_m: -worst.room_m,
+            other_m: other.room_m,
             from_m,
             roll_rad: worst.roll_rad,
         };
@@ -97,8 +98,10 @@ fn runs_out(setup: &Setup, solved: &Solved) -> Vec<Finding> {
             .is_passed()
             .then(|| finding(grade, fault).at(from_m.unwrap_or(worst.height_m)))
     };
-    let collapses = one(End::Collapsed, level.to_collapsed, any.to_collapsed, ends.collapse_m);
-    let extends = one(End::Extended, level.to_extended, any.to_extended, ends.extend_m);
+    let of = |rooms: &Rooms| [rooms.to_collapsed, rooms.to_extended];
+    let turned = |[to_collapsed, to_extended]: [Room; 2]| [to_extended, to_collapsed];
+    let collapses = one(End::Collapsed, of(&level), of(&any), ends.collapse_m);
+    let extends = one(End::Extended, turned(of(&level)), turned(of(&any)), ends.extend_m);
     // A bump stop that is met before keeps the springs from their ends; what it does to the travel is its own finding.
     let stopped = |collapse_m: f64| setup.springs.as_ref().and_then(|s| s.bump_stop_at_m) >= Some(collapse_m);
     let collapses = collapses.filter(|_| !ends.collapse_m.is_some_and(stopped));

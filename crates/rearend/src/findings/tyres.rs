@@ -1,9 +1,10 @@
 //! What there is to say about the tyres.
 
+use super::words::{at_roll, length_beside};
 use super::{Finding, Grade, Kind, capitalised, grade};
 use crate::answers::Solved;
 use crate::setup::{Axle, Setup};
-use crate::tape::{Units, degrees};
+use crate::tape::Units;
 use crate::travel::Row;
 use crate::tyres::{Fault, Fit, FitEnd, Hand, Place, Tightest, tightest};
 
@@ -70,50 +71,47 @@ fn opening(solved: &Solved) -> Option<Finding> {
 /// In words.
 pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault) -> String {
     match fault {
-        Fault::Room(tight) => room_sentence(units, tight),
-        Fault::Clear(places) => clear_sentence(units, places),
+        Fault::Room(tight) => room_sentence(setup, units, tight),
+        Fault::Clear(places) => clear_sentence(setup, units, places),
         Fault::Opening { over_m } => format!(
-            "The wheel opening is too short for the tyre: at one end they overlap by {}. The wheel does not come out through it, and steer or shift puts the tyre against the panel.",
+            "The wheel opening is too short for the tyre: at one end they overlap by {}. The wheel does not come out through it, and steer or shift puts the tyre against the panel. Cut it longer, or move the axle in it.",
             units.length(*over_m)
         ),
         Fault::Fit(fit) => fit_sentence(&setup.axle, units, fit),
     }
 }
 
-fn at(units: Units, tight: &Tightest) -> String {
-    let roll = if tight.roll_rad.abs() < 1e-9 {
-        String::new()
-    } else {
-        format!(
-            ", the {} wheel up {}",
-            if tight.roll_rad > 0.0 { "left" } else { "right" },
-            degrees(tight.roll_rad.abs(), 1)
-        )
-    };
-    format!("at ride height {}{roll}", units.length(tight.height_m))
+fn at(setup: &Setup, units: Units, tight: &Tightest) -> String {
+    at_roll(setup, units, tight.height_m, tight.roll_rad)
 }
 
-fn room_sentence(units: Units, tight: &Tightest) -> String {
-    let (side, place, at) = (tight.side.word(), tight.place.name(), at(units, tight));
+/// The width of the axle has a finding of its own, with the figures.
+fn room_advice(place: Place) -> &'static str {
+    match place {
+        Place::Lip => "Narrow the axle, take wheels with more backspacing, or roll the lip.",
+        Place::Rail | Place::Tub => "Widen the axle, or take wheels with less backspacing or narrower tyres.",
+        Place::Floor => "Raise the floor there, or let a wheel tub into it; where there is one, fill in tub to tub.",
+    }
+}
+
+fn room_sentence(setup: &Setup, units: Units, tight: &Tightest) -> String {
+    let (side, place, at) = (tight.side.word(), tight.place.name(), at(setup, units, tight));
     let size = units.length(tight.room_m.abs());
-    let floor = if tight.place == Place::Floor {
-        " Raise the floor there, or let a wheel tub into it; where there is one, fill in tub to tub."
-    } else {
-        ""
-    };
+    let advice = room_advice(tight.place);
     if size == units.length(0.0) {
-        return format!("The {side} tyre just touches the {place} {at}.{floor}");
+        return format!("The {side} tyre just touches the {place} {at}. {advice}");
     }
     if tight.room_m < 0.0 {
-        return format!("The {side} tyre runs {size} into the {place} {at}.{floor}");
+        return format!("The {side} tyre runs {size} into the {place} {at}. {advice}");
     }
     format!(
-        "Between the {side} tyre and the {place} {size} is left {at}; {} is wanted.{floor}",
+        "Between the {side} tyre and the {place} {} is left {at}; {} is wanted. {advice}",
+        length_beside(units, tight.room_m, tight.wanted_m),
         units.length(tight.wanted_m)
     )
 }
 
-fn clear_sentence(units: Units, places: &[Tightest]) -> String {
+fn clear_sentence(setup: &Setup, units: Units, places: &[Tightest]) -> String {
     let rooms: Vec<String> = places
         .iter()
         .map(|t| {
@@ -121,7 +119,7 @@ fn clear_sentence(units: Units, places: &[Tightest]) -> String {
                 "{} to the {} ({})",
                 units.length(t.room_m),
                 t.place.name(),
-                at(units, t)
+                at(setup, units, t)
             )
         })
         .collect();

@@ -13,8 +13,11 @@ const MOST_KEEP_CLEAR: usize = 64;
 /// More holes, bends or lines than a part has.
 const MOST_POINTS: usize = 64;
 
-fn refuse(what: impl Into<String>) -> Result<(), SetupError> {
-    Err(SetupError::DoesNotFit { what: what.into() })
+fn refuse(what: impl Into<String>, keys: &'static str) -> Result<(), SetupError> {
+    Err(SetupError::DoesNotFit {
+        what: what.into(),
+        keys,
+    })
 }
 
 impl Setup {
@@ -23,16 +26,20 @@ impl Setup {
         self.springs.as_ref().map_or(Ok(()), check_springs)?;
         self.body.as_ref().map_or(Ok(()), |b| self.check_body(b))?;
         if self.keep_clear.len() > MOST_KEEP_CLEAR {
-            return refuse(format!(
-                "{} things to keep clear of are described; up to {MOST_KEEP_CLEAR} can be checked",
-                self.keep_clear.len()
-            ));
+            return refuse(
+                format!(
+                    "{} things to keep clear of are described; up to {MOST_KEEP_CLEAR} can be checked",
+                    self.keep_clear.len()
+                ),
+                "",
+            );
         }
         self.keep_clear.iter().try_for_each(check_keep_clear)?;
         match self.measured.iter().find(|key| Measure::by_key(key).is_none()) {
-            Some(key) => refuse(format!(
-                "\"{key}\" in measured is not on the tape sheet: take it out of the list"
-            )),
+            Some(key) => refuse(
+                format!("\"{key}\" in measured is not on the tape sheet: take it out of the list"),
+                "",
+            ),
             None => Ok(()),
         }
     }
@@ -43,12 +50,14 @@ impl Setup {
         let output = driveline.output;
         if pinion.x > output.x - SAME_SPOT_M {
             return refuse(
-                "the pinion's joint lies ahead of the transmission's: check output_mm (X forward of the axle) and pinion_length_mm",
+                "the pinion's joint lies ahead of the transmission's",
+                "output_mm (X forward of the axle) and pinion_length_mm",
             );
         }
         match driveline.carrier {
             Some(carrier) if carrier.x > output.x - SAME_SPOT_M || carrier.x < pinion.x + SAME_SPOT_M => refuse(
-                "the carrier bearing's joint has to lie between the transmission's and the pinion's: check carrier_mm",
+                "the carrier bearing's joint has to lie between the transmission's and the pinion's",
+                "carrier_mm",
             ),
             _ => Ok(()),
         }
@@ -56,10 +65,16 @@ impl Setup {
 
     fn check_body(&self, body: &Body) -> Result<(), SetupError> {
         if body.lip_to_lip_m <= self.rails.spacing_m {
-            return refuse("the fender lips lie inside the rails: check lip_to_lip_mm and the rails' spacing_mm");
+            return refuse(
+                "the fender lips lie inside the rails",
+                "lip_to_lip_mm and the rails' spacing_mm",
+            );
         }
         if body.tub_to_tub_m.is_some_and(|tub_m| tub_m >= body.lip_to_lip_m) {
-            return refuse("the wheel tubs lie outside the fender lips: check tub_to_tub_mm and lip_to_lip_mm");
+            return refuse(
+                "the wheel tubs lie outside the fender lips",
+                "tub_to_tub_mm and lip_to_lip_mm",
+            );
         }
         Ok(())
     }
@@ -68,13 +83,16 @@ impl Setup {
 fn check_springs(springs: &Springs) -> Result<(), SetupError> {
     let holes = springs.holes_in_axle.len();
     if holes == 0 || holes > MOST_POINTS {
-        return refuse("the springs need a hole to be bolted to on the axle: fill in axle_holes_mm");
+        return refuse("the springs need a hole to be bolted to on the axle", "axle_holes_mm");
     }
     if springs.hole >= holes {
-        return refuse(format!(
-            "the springs are in hole {}, but there are {holes}: holes count from 0",
-            springs.hole
-        ));
+        return refuse(
+            format!(
+                "the springs are in hole {}, but there are {holes}: holes count from 0",
+                springs.hole
+            ),
+            "",
+        );
     }
     match &springs.kind {
         SpringKind::Coilover(coilover) => check_coilover(coilover),
@@ -84,34 +102,52 @@ fn check_springs(springs: &Springs) -> Result<(), SetupError> {
 
 fn check_coilover(coilover: &Coilover) -> Result<(), SetupError> {
     if coilover.extended_m <= coilover.collapsed_m {
-        return refuse("the coilover is shorter extended than collapsed: check extended_mm and collapsed_mm");
+        return refuse(
+            "the coilover is shorter extended than collapsed",
+            "extended_mm and collapsed_mm",
+        );
     }
     if coilover.preload_m >= coilover.free_length_m {
-        return refuse("the coilover's preload takes up the whole coil: check preload_mm and free_length_mm");
+        return refuse(
+            "the coilover's preload takes up the whole coil",
+            "preload_mm and free_length_mm",
+        );
     }
     Ok(())
 }
 
 fn check_air(air: &AirSpring) -> Result<(), SetupError> {
     if air.longest_m <= air.shortest_m {
-        return refuse("the air spring's longest height is less than its shortest: check longest_mm and shortest_mm");
+        return refuse(
+            "the air spring's longest height is less than its shortest",
+            "longest_mm and shortest_mm",
+        );
     }
     if air.chart.len() < 2 || air.chart.len() > MOST_POINTS {
-        return refuse("the air spring's chart needs two lines at least: height, load and volume");
+        return refuse(
+            "the air spring's chart needs two lines at least: height, load and volume",
+            "",
+        );
     }
     for (line, pair) in air.chart.windows(2).enumerate() {
         let [lower, upper] = pair else { continue };
         if upper.height_m <= lower.height_m {
-            return refuse(format!(
-                "line {} of the air spring's chart is not higher than the line before: put the shortest first",
-                line + 2
-            ));
+            return refuse(
+                format!(
+                    "line {} of the air spring's chart is not higher than the line before: put the shortest first",
+                    line + 2
+                ),
+                "",
+            );
         }
         if upper.volume_m3 <= lower.volume_m3 {
-            return refuse(format!(
-                "line {} of the air spring's chart holds no more air than the line before, though the spring is longer",
-                line + 2
-            ));
+            return refuse(
+                format!(
+                    "line {} of the air spring's chart holds no more air than the line before, though the spring is longer",
+                    line + 2
+                ),
+                "",
+            );
         }
     }
     Ok(())
@@ -122,21 +158,21 @@ fn check_keep_clear(thing: &KeepClear) -> Result<(), SetupError> {
     match &thing.shape {
         KeepClearShape::Box { from, to } => {
             if (from - to).iter().any(|side| side.abs() < SAME_SPOT_M) {
-                return refuse(format!(
-                    "the box \"{name}\" has no thickness: its corners from_mm and to_mm have to differ in X, Y and Z"
-                ));
+                return refuse(
+                    format!("the box \"{name}\" has no thickness: its two corners have to differ forward, left and up"),
+                    "from_mm and to_mm",
+                );
             }
         }
         KeepClearShape::Tube { along, .. } => {
             if along.len() < 2 || along.len() > MOST_POINTS {
-                return refuse(format!(
-                    "the tube \"{name}\" needs two points at least: fill in along_mm"
-                ));
+                return refuse(format!("the tube \"{name}\" needs two points at least"), "along_mm");
             }
             if along.windows(2).any(|run| (run[0] - run[1]).norm() < SAME_SPOT_M) {
-                return refuse(format!(
-                    "the tube \"{name}\" has two bends on one spot: take one of them out"
-                ));
+                return refuse(
+                    format!("the tube \"{name}\" has two bends on one spot: take one of them out"),
+                    "",
+                );
             }
         }
     }

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Vector3};
 use serde::{Deserialize, Serialize};
 
 use super::mount::MOST_M;
-use super::quantity::{mm, point_mm};
+use super::quantity::point_mm;
 use super::{BarEnd, Mount, Setup, SetupError, Side, to_file_resolution, to_file_resolution_point};
 
 /// A mount this near to a hole is in it: far less than any bolt's play, far more than a file rounds.
@@ -157,7 +157,7 @@ impl Setup {
                 return Err(SetupError::InNoHole {
                     name: self.mount_name(mount),
                     hole: hole + 1,
-                    at_mm: centre.coords.map(mm::to_file).into(),
+                    at_m: centre.coords.into(),
                 });
             }
         }

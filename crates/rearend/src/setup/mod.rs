@@ -36,6 +36,8 @@ pub use truck::{
 pub use validate::SetupError;
 pub use watt::{Stance, Watt};
 
+pub(crate) use quantity::bounds;
+
 use quantity::Format;
 
 /// A truck's rear end, as described.

@@ -7,6 +7,34 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
 /// The longest length a file may hold, mm: nothing on a truck is 20 m long.
 const LONGEST_MM: f64 = 20_000.0;
 
+/// The smallest size, mm.
+const SMALLEST_MM: f64 = 0.1;
+
+/// The steepest angle, degrees.
+const STEEPEST_DEG: f64 = 45.0;
+
+/// Least and most that a file takes, in SI and radians, for sentences in the units of the screen.
+pub(crate) mod bounds {
+    use super::{LONGEST_MM, SMALLEST_MM, STEEPEST_DEG};
+
+    /// A coordinate.
+    pub(crate) const COORDINATE_M: [f64; 2] = [-LONGEST_MM / 1e3, LONGEST_MM / 1e3];
+    /// A length that is more than nothing.
+    pub(crate) const SIZE_M: [f64; 2] = [SMALLEST_MM / 1e3, LONGEST_MM / 1e3];
+    /// A length that may be nothing.
+    pub(crate) const AMOUNT_M: [f64; 2] = [0.0, LONGEST_MM / 1e3];
+    /// An angle.
+    pub(crate) const ANGLE_RAD: [f64; 2] = [-STEEPEST_DEG.to_radians(), STEEPEST_DEG.to_radians()];
+    /// A share of a whole.
+    pub(crate) const SHARE: [f64; 2] = [0.0, 1.0];
+    /// A force.
+    pub(crate) const FORCE_N: [f64; 2] = [1.0, 1e7];
+    pub(crate) use super::{
+        kilogram::BOUNDS as MASS_KG, kilopascal::BOUNDS as PRESSURE_PA, km_per_h::BOUNDS as SPEED_M_PER_S,
+        litre::BOUNDS as VOLUME_M3, n_per_mm::BOUNDS as RATE_N_PER_M, ratio::BOUNDS as RATIO,
+    };
+}
+
 /// The `format: 1` at the head of a file.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Format;
@@ -89,11 +117,11 @@ pub(super) mod mm {
 
 /// A size: a length that must be more than nothing.
 pub(super) mod size_mm {
-    use super::{Deserialize, Deserializer, LONGEST_MM, mm, within};
+    use super::{Deserialize, Deserializer, LONGEST_MM, SMALLEST_MM, mm, within};
     pub use mm::serialize;
 
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
-        within(f64::deserialize(deserializer)?, 0.1, LONGEST_MM, "mm").map(mm::from_file)
+        within(f64::deserialize(deserializer)?, SMALLEST_MM, LONGEST_MM, "mm").map(mm::from_file)
     }
 }
 
@@ -131,7 +159,7 @@ pub(super) mod list_mm {
 
 /// An angle, degrees in the file.
 pub(super) mod deg {
-    use super::{Deserialize, Deserializer, Serializer, within};
+    use super::{Deserialize, Deserializer, STEEPEST_DEG, Serializer, within};
 
     pub fn to_file(angle_rad: f64) -> f64 {
         (angle_rad.to_degrees() * 1e9).round() / 1e9
@@ -143,13 +171,13 @@ pub(super) mod deg {
     }
 
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
-        within(f64::deserialize(deserializer)?, -45.0, 45.0, "degrees").map(f64::to_radians)
+        within(f64::deserialize(deserializer)?, -STEEPEST_DEG, STEEPEST_DEG, "degrees").map(f64::to_radians)
     }
 }
 
 /// A size that may be left out.
 pub(super) mod optional_size_mm {
-    use super::{Deserialize, Deserializer, LONGEST_MM, Serialize, Serializer, mm, within};
+    use super::{Deserialize, Deserializer, LONGEST_MM, SMALLEST_MM, Serialize, Serializer, mm, within};
 
     #[expect(clippy::ref_option, reason = "serde calls it so")]
     pub fn serialize<S: Serializer>(length_m: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
@@ -159,7 +187,7 @@ pub(super) mod optional_size_mm {
     pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<f64>, D::Error> {
         let given = Option::<f64>::deserialize(deserializer)?;
         given
-            .map(|v| within(v, 0.1, LONGEST_MM, "mm").map(mm::from_file))
+            .map(|v| within(v, SMALLEST_MM, LONGEST_MM, "mm").map(mm::from_file))
             .transpose()
     }
 }
@@ -333,6 +361,8 @@ macro_rules! quantity {
         $(#[$doc])*
         pub(super) mod $name {
             use super::{Deserialize, Deserializer, Serializer, within};
+
+            pub(crate) const BOUNDS: [f64; 2] = [$least * $per_unit, $most * $per_unit];
 
             pub fn to_file(inside: f64) -> f64 {
                 (inside / $per_unit * 1e6).round() / 1e6

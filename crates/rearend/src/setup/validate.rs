@@ -4,6 +4,8 @@ use thiserror::Error;
 
 use nalgebra::Point3;
 
+use crate::tape::Units;
+
 use super::{Arm, Bar, BarId, Carrier, Front, Setup, Side};
 
 /// Why a description makes no rear end. Each sentence names the part and what to do.
@@ -11,15 +13,12 @@ use super::{Arm, Bar, BarId, Carrier, Front, Setup, Side};
 pub enum SetupError {
     /// Heights in the wrong order.
     #[error(
-        "laid out is at {laid_out_mm} mm, ride at {ride_mm} mm and full lift at {full_lift_mm} mm: they have to rise in this order"
+        "laid out is at {} mm, ride at {} mm and full lift at {} mm: they have to rise in this order",
+        in_mm(.at_m[0]), in_mm(.at_m[1]), in_mm(.at_m[2])
     )]
     HeightsOutOfOrder {
-        /// Laid out, mm.
-        laid_out_mm: f64,
-        /// Ride, mm.
-        ride_mm: f64,
-        /// Full lift, mm.
-        full_lift_mm: f64,
+        /// Laid out, ride and full lift, m.
+        at_m: [f64; 3],
     },
     /// Both ends of a bar at one place.
     #[error(
@@ -40,21 +39,23 @@ pub enum SetupError {
     /// A mount that is in none of the holes it is said to have.
     #[error(
         "the {name}, is in none of its bracket holes: the nearest is hole {hole} at ({}, {}, {}) mm; put it there, or take the row of holes out",
-        at_mm[0], at_mm[1], at_mm[2]
+        in_mm(.at_m[0]), in_mm(.at_m[1]), in_mm(.at_m[2])
     )]
     InNoHole {
         /// The mount.
         name: String,
         /// The hole nearest to it, from 1.
         hole: usize,
-        /// Centre of that hole, mm.
-        at_mm: [f64; 3],
+        /// Centre of that hole, carrier coordinates, m.
+        at_m: [f64; 3],
     },
     /// A part of the truck larger than what it has to fit in.
-    #[error("{what}")]
+    #[error("{what}{}", at_keys(.keys))]
     DoesNotFit {
         /// The sentence.
         what: String,
+        /// What a file calls the numbers to look at; none where the sentence names them.
+        keys: &'static str,
     },
     /// So many bars that this is no axle.
     #[error("{count} bars are described; up to {most} can be solved")]
@@ -64,6 +65,46 @@ pub enum SetupError {
         /// How many may be.
         most: usize,
     },
+}
+
+fn at_keys(keys: &str) -> String {
+    if keys.is_empty() {
+        String::new()
+    } else {
+        format!(": check {keys}")
+    }
+}
+
+impl SetupError {
+    /// As it is said on the screen: in the user's units, and without what a file calls things.
+    #[must_use]
+    pub fn told(&self, units: Units) -> String {
+        match self {
+            Self::HeightsOutOfOrder {
+                at_m: [laid_out, ride, full_lift],
+            } => format!(
+                "laid out would be at {}, ride height at {} and full lift at {}: they have to rise in this order",
+                units.length(*laid_out),
+                units.length(*ride),
+                units.length(*full_lift)
+            ),
+            Self::InNoHole { name, hole, at_m } => {
+                let [x, y, z] = at_m.map(|m| units.length(m));
+                format!(
+                    "the {name}, is in none of its bracket holes: the nearest is hole {hole}, {x} forward, {y} left, {z} up; put it there, or take the row of holes out"
+                )
+            }
+            Self::DoesNotFit { what, .. } => what.clone(),
+            Self::NoLength { .. } | Self::TooManyBars { .. } => self.to_string(),
+            Self::MirroredOnCentre { name } => format!(
+                "the {name} is mirrored, but lies in the middle of the truck, where the two would be one: unlink it from the other side first, or keep it to one side"
+            ),
+        }
+    }
+}
+
+fn in_mm(at_m: f64) -> f64 {
+    (at_m * 1e4).round() / 10.0
 }
 
 /// More bars than anybody hangs an axle on.
@@ -100,8 +141,11 @@ impl Setup {
             return Ok(());
         }
         let what =
-            "the wheelbase is given twice and differs: make wheelbase_mm of balance and of the front heights equal";
-        Err(SetupError::DoesNotFit { what: what.to_owned() })
+            "the wheelbase is given twice and differs: make the one of balance and the one of the front heights equal";
+        Err(SetupError::DoesNotFit {
+            what: what.to_owned(),
+            keys: "wheelbase_mm",
+        })
     }
 
     /// A point of a body, frame coordinates, as drawn.
@@ -129,44 +173,51 @@ impl Setup {
         if t.laid_out_m < t.ride_m && t.ride_m < t.full_lift_m {
             return Ok(());
         }
-        let mm = |m: f64| (m * 1e4).round() / 10.0;
         Err(SetupError::HeightsOutOfOrder {
-            laid_out_mm: mm(t.laid_out_m),
-            ride_mm: mm(t.ride_m),
-            full_lift_mm: mm(t.full_lift_m),
+            at_m: [t.laid_out_m, t.ride_m, t.full_lift_m],
         })
     }
 
     fn check_truck(&self) -> Result<(), SetupError> {
-        let refuse = |what: &str| Err(SetupError::DoesNotFit { what: what.to_owned() });
+        let refuse = |what: &str, keys| {
+            Err(SetupError::DoesNotFit {
+                what: what.to_owned(),
+                keys,
+            })
+        };
         let (rails, wheels, axle) = (&self.rails, &self.wheels, &self.axle);
         if rails.front_x_m <= rails.rear_x_m {
-            return refuse("the rails' front_x_mm has to lie ahead of (be more than) their rear_x_mm");
+            return refuse(
+                "the rails' front end has to lie ahead of their rear end",
+                "the rails' front_x_mm, which has to be more than their rear_x_mm",
+            );
         }
         if 2.0 * rails.flange_m >= rails.spacing_m {
-            return refuse("the two rails are wider than their spacing: check flange_mm and spacing_mm");
+            return refuse("the two rails are wider than their spacing", "flange_mm and spacing_mm");
         }
         if 2.0 * rails.wall_m >= rails.height_m.min(rails.flange_m) {
-            return refuse("the rails' wall is thicker than half the section: check wall_mm");
+            return refuse("the rails' wall is thicker than half the section", "wall_mm");
         }
         if rails
             .hoop
             .is_some_and(|h| h.half_width_m + h.rise_m / 2.0 > rails.spacing_m / 2.0 - rails.flange_m)
         {
             return refuse(
-                "the crossmembers' hoop is wider than the room between the rails: check half_width_mm and rise_mm of hoop",
+                "the crossmembers' hoop is wider than the room between the rails",
+                "half_width_mm and rise_mm of hoop",
             );
         }
         if wheels.rim_m >= wheels.tyre_m {
-            return refuse("the rim is larger than the tyre: check rim_mm and tyre_mm");
+            return refuse("the rim is larger than the tyre", "rim_mm and tyre_mm");
         }
         if wheels.loaded_radius_m > wheels.tyre_m / 2.0 {
             return refuse(
-                "the loaded radius is more than half the tyre's diameter: check loaded_radius_mm and tyre_mm",
+                "the loaded radius is more than half the tyre's diameter",
+                "loaded_radius_mm and tyre_mm",
             );
         }
         if axle.pinion_offset_m.abs() >= axle.flange_to_flange_m / 2.0 {
-            return refuse("the pinion lies outside the wheel flanges: check pinion_offset_mm");
+            return refuse("the pinion lies outside the wheel flanges", "pinion_offset_mm");
         }
         Ok(())
     }
@@ -175,10 +226,10 @@ impl Setup {
         let Some(bar) = self.bar(id) else { return Ok(()) };
         if bar.joined && !bar.mirrored {
             let what = format!(
-                "the {} is joined, but there is only one of it: set mirrored to true",
+                "the {} is joined, but there is only one of it: mirror it on the other side",
                 bar.name
             );
-            return Err(SetupError::DoesNotFit { what });
+            return Err(SetupError::DoesNotFit { what, keys: "mirrored" });
         }
         let axle_is_central = bar.joined || bar.mount_in_axle.y.abs() < SAME_SPOT_M;
         if bar.mirrored && bar.mount_in_frame.y.abs() < SAME_SPOT_M && axle_is_central {

@@ -16,6 +16,8 @@ pub enum Fault {
         end: End,
         /// By how much, at most.
         by_m: f64,
+        /// What is left before its other end, at the least; less than nothing where that is passed too.
+        other_m: f64,
         /// The height at which it comes to its end, both wheels alike; none where it does only with one wheel up.
         from_m: Option<f64>,
         /// The roll where it is worst.

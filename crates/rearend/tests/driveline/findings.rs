@@ -173,7 +173,7 @@ fn splines_that_run_out_will_not_work_and_say_where() {
         "{fault:?}"
     );
     assert!(
-        sentence.starts_with("The shaft pulls out of its splines: at ride height")
+        sentence.starts_with("The shaft pulls out of its splines: with the rails ")
             && sentence.contains("Make the shaft longer by"),
         "{sentence}"
     );

@@ -101,7 +101,7 @@ fn two_bars_on_one_pair_of_mounts_share_their_difference_as_springs_in_series() 
         assert_eq!(
             preload.part,
             Some(Part::Bar(BarId(1), Side::Drawn)),
-            "the softer one gives most"
+            "the one that is not as drawn"
         );
         let fine = misfit_m <= setup.limits.misfit_m && force_n <= setup.limits.bind_n;
         assert_eq!(preload.grade == Grade::Fine, fine);

@@ -5,6 +5,7 @@ use crate::driveline::speed::{LISTED_RAD, LISTED_RAD_PER_S, fastest_rad_per_s, l
 use crate::driveline::{Fault, JointAt, PinionTurn, ShaftPose};
 use crate::findings::Grade;
 use crate::findings::sentence::nose;
+use crate::findings::words::{at_roll, beside};
 use crate::setup::Setup;
 use crate::tape::{Units, degrees};
 
@@ -27,15 +28,15 @@ pub(in crate::findings) fn sentence(setup: &Setup, units: Units, _grade: Grade, 
             in_line_rad,
         } => phase_sentence(*phase_rad, *residual_rad, *in_line_rad),
         Fault::Straight { joint, angle_rad } => format!(
-            "The {} works at only {} at ride height: shaft makers' handbooks want {} at least and advise 1°, so that its needles roll.",
+            "The {} works at only {} at ride height: shaft makers' handbooks want {} at least and advise 1°, so that its needles roll. Turn the pinion or tip the transmission until it does.",
             joint.name(),
             degrees(*angle_rad, 2),
             degrees(LEAST_RAD, 1)
         ),
         Fault::Steep { joint, angle_rad } => format!(
-            "The {} works at {} at ride height: shaft makers' handbooks allow {} for freedom from vibration.",
+            "The {} works at {} at ride height: shaft makers' handbooks allow {} for freedom from vibration. Turn the pinion or tip the transmission towards the shaft.",
             joint.name(),
-            degrees(*angle_rad, 2),
+            beside(*angle_rad, SMOOTH_RAD, |rad| degrees(rad, 2), |rad| degrees(rad, 2)),
             degrees(SMOOTH_RAD, 0)
         ),
         Fault::TooFast {
@@ -50,7 +51,7 @@ pub(in crate::findings) fn sentence(setup: &Setup, units: Units, _grade: Grade, 
             height_m,
             roll_rad,
         } => {
-            let at = place(units, *height_m, *roll_rad);
+            let at = at_roll(setup, units, *height_m, *roll_rad);
             slip_sentence(units, *slip_m, *has_m, *other_way_m, &at)
         }
         Fault::Largest {
@@ -59,19 +60,11 @@ pub(in crate::findings) fn sentence(setup: &Setup, units: Units, _grade: Grade, 
             height_m,
             roll_rad,
         } => {
-            let at = place(units, *height_m, *roll_rad);
+            let at = at_roll(setup, units, *height_m, *roll_rad);
             largest_sentence(setup, units, *joint, *angle_rad, &at)
         }
         Fault::Sound { shaft, slip_m } => sound_sentence(units, shaft, *slip_m),
     }
-}
-
-fn place(units: Units, height_m: f64, roll_rad: f64) -> String {
-    let height = units.length(height_m);
-    if roll_rad.abs() < 1e-9 {
-        return format!("at ride height {height}");
-    }
-    format!("at ride height {height}, one wheel up {}", degrees(roll_rad.abs(), 1))
 }
 
 fn ends_sentence(front_rad: f64, rear_rad: f64, turn: Option<PinionTurn>) -> String {
@@ -107,7 +100,7 @@ fn turn_sentence(turn: PinionTurn, does: &str) -> String {
 
 fn phase_sentence(phase_rad: f64, residual_rad: f64, in_line_rad: f64) -> String {
     format!(
-        "The yokes of the rear shaft are {} out of line: at ride height its joints leave as much as a single joint at {} would; in line, {}.",
+        "The yokes of the rear shaft are {} out of line; put them together again in line. At ride height its joints leave as much as a single joint at {} would; in line, {}.",
         degrees(phase_rad.abs(), 1),
         degrees(residual_rad, 2),
         degrees(in_line_rad, 2)
@@ -131,7 +124,7 @@ fn speed(setup: &Setup, units: Units, shaft_rad_per_s: f64) -> String {
 
 fn too_fast_sentence(setup: &Setup, units: Units, joint: JointAt, angle_rad: f64, shaft_rad_per_s: f64) -> String {
     format!(
-        "The {} works at {} at ride height. As fast as it is driven ({}) the shaft makers' guide allows {}; at that angle, {}.",
+        "The {} works at {} at ride height. As fast as it is driven ({}) the shaft makers' guide allows {}; at that angle, {}. Turn the pinion or tip the transmission towards the shaft, or drive slower.",
         joint.name(),
         degrees(angle_rad, 2),
         speed(setup, units, shaft_rad_per_s),

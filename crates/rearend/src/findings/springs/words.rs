@@ -2,6 +2,7 @@
 
 use super::COMFORTABLE_HZ;
 use crate::findings::Grade;
+use crate::findings::words::{at, beside, enough, length_beside};
 use crate::setup::{Setup, SpringKind};
 use crate::springs::{BumpTrouble, End, Fault, Stand, Summary};
 use crate::tape::{Dimension, Units, degrees};
@@ -24,9 +25,13 @@ pub fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault) -> St
         Fault::RunsOut {
             end,
             by_m,
+            other_m,
             from_m,
             roll_rad,
-        } => runs_out_sentence(name, units, end, by_m, from_m, roll_rad),
+        } => {
+            let out = runs_out_sentence(setup, units, end, by_m, from_m, roll_rad);
+            format!("{out} {}", reach_advice(setup, units, end, [by_m, other_m]))
+        }
         Fault::BumpStop { meets_at_m, trouble } => bump_sentence(setup, name, units, meets_at_m, trouble),
         Fault::Stands { stand, preload_m } => stands_sentence(setup, units, stand, preload_m),
         Fault::CoilLoose { by_m } => format!(
@@ -37,16 +42,16 @@ pub fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault) -> St
         Fault::Pressure { pressure_pa, limit_pa } => pressure_sentence(units, pressure_pa, limit_pa),
         Fault::OffChart { length_m, chart_m } => format!(
             "There the air springs are {} high, and their chart {} at {}: what they carry is not known. Add lines to the chart, or move a mount.",
-            units.length(length_m),
+            length_beside(units, length_m, chart_m),
             if length_m < chart_m { "begins" } else { "ends" },
             units.length(chart_m)
         ),
         Fault::Frequency { frequency_hz } => format!(
             "At ride height a corner bounces {frequency_hz:.2} times a second; between 1 and 2 rides well in a truck (common practice): {}.",
             if frequency_hz < COMFORTABLE_HZ[0] {
-                "this is soft, and it will wallow"
+                "this is soft, and it will wallow. A stiffer spring, or one nearer to the wheel, bounces faster"
             } else {
-                "this is hard"
+                "this is hard. A softer spring, or one farther from the wheel, bounces slower"
             }
         ),
         Fault::Well(ref summary) => well_sentence(name, units, summary),
@@ -57,17 +62,16 @@ fn with_one_up(roll_rad: f64) -> String {
     format!("with one wheel up {}", degrees(roll_rad.abs(), 1))
 }
 
-fn runs_out_sentence(name: &str, units: Units, end: End, by_m: f64, from_m: Option<f64>, roll_rad: f64) -> String {
-    let by = units.movement(by_m);
-    match (end, from_m) {
-        (End::Collapsed, Some(from_m)) => format!(
-            "The {name}s are closed up at ride height {}, before the truck is laid out; it would take {by} more. Move a mount, use another hole, or take a shorter one.",
-            units.length(from_m)
-        ),
-        (End::Extended, Some(from_m)) => format!(
-            "The {name}s are pulled out at ride height {}, before full lift; it would take {by} more. Move a mount, use another hole, or take a longer one.",
-            units.length(from_m)
-        ),
+fn runs_out_sentence(setup: &Setup, units: Units, end: End, by_m: f64, from_m: Option<f64>, roll_rad: f64) -> String {
+    let (name, by) = (name(setup), units.movement(by_m));
+    let from = from_m.map(|from_m| at(setup, units, from_m));
+    match (end, from) {
+        (End::Collapsed, Some(from)) => {
+            format!("The {name}s are closed up {from}, before the truck is laid out; it would take {by} more.")
+        }
+        (End::Extended, Some(from)) => {
+            format!("The {name}s are pulled out {from}, before full lift; it would take {by} more.")
+        }
         (End::Collapsed, None) => format!(
             "A {name} is closed up {}: it would have to be {by} shorter. A bump stop that is met before protects it.",
             with_one_up(roll_rad)
@@ -79,17 +83,57 @@ fn runs_out_sentence(name: &str, units: Units, end: End, by_m: f64, from_m: Opti
     }
 }
 
+/// Where the spring has the room at its other end, moving its upper mount does it; else only a longer stroke does.
+fn reach_advice(setup: &Setup, units: Units, end: End, [by_m, other_m]: [f64; 2]) -> String {
+    let name = name(setup);
+    let (way, wanted) = match end {
+        End::Collapsed => ("up", "closes up shorter"),
+        End::Extended => ("down", "pulls out longer"),
+    };
+    if other_m < by_m {
+        return format!(
+            "Both ends together, its stroke is {} too little: take a {name} with that much more, or a hole or a mount that gives it less travel.",
+            enough(units, by_m - other_m)
+        );
+    }
+    let or_another = format!(
+        "use another hole, or take a {name} that {wanted} by {}",
+        enough(units, by_m)
+    );
+    match upright(setup).filter(|upright| *upright > LEAST_UPRIGHT) {
+        Some(upright) => format!(
+            "Move its upper mount {way} by {}, {or_another}.",
+            enough(units, by_m / upright)
+        ),
+        None => format!("Move a mount, {or_another}."),
+    }
+}
+
+/// A spring that lies flatter than this gets hardly longer as its mount goes up.
+const LEAST_UPRIGHT: f64 = 0.3;
+
+/// How much longer a spring gets as its upper mount goes up, as drawn: the cosine of its lean. Less than nothing where it hangs upside down.
+fn upright(setup: &Setup) -> Option<f64> {
+    let springs = setup.springs.as_ref()?;
+    let bottom = setup.drawn().to_ground(springs.mount_in_axle()?);
+    let along = springs.mount_in_frame - bottom;
+    (along.norm() > 0.0).then(|| along.z / along.norm())
+}
+
 fn bump_sentence(setup: &Setup, name: &str, units: Units, meets_at_m: f64, trouble: BumpTrouble) -> String {
-    let meets = units.length(meets_at_m);
+    let meets = at(setup, units, meets_at_m);
     match trouble {
         BumpTrouble::AboveLaidOut => format!(
-            "The bump stops hold the truck at ride height {meets}, {} above laid out: it does not lie out. Cut them, or say that laid out is there.",
+            "The bump stops hold the truck {meets}, {} above laid out: it does not lie out. Cut them, or say that laid out is there.",
             units.length(meets_at_m - setup.travel.laid_out_m)
         ),
-        BumpTrouble::AtRide => format!("The truck drives on its bump stops: they meet at ride height {meets}."),
+        BumpTrouble::AtRide => {
+            format!("The truck drives on its bump stops: they meet {meets}. Cut them shorter, or take them lower.")
+        }
         BumpTrouble::AfterSprings { collapse_m } => format!(
-            "The bump stops come too late: they meet at ride height {meets}, and the {name}s are closed up at {} already.",
-            units.length(collapse_m)
+            "The bump stops come too late: they meet {meets}, and the {name}s are closed up {} already. Make them {} taller.",
+            at(setup, units, collapse_m),
+            enough(units, collapse_m - meets_at_m)
         ),
     }
 }
@@ -115,8 +159,8 @@ fn stands_sentence(setup: &Setup, units: Units, stand: Stand, preload_m: f64) ->
         Stand::At { height_m } => {
             let off_m = height_m - setup.travel.ride_m;
             format!(
-                "hold the truck at {}, {} {} ride height",
-                units.length(height_m),
+                "hold the truck {}, {} {} ride height",
+                at(setup, units, height_m),
                 units.length(off_m.abs()),
                 if off_m > 0.0 { "above" } else { "below" }
             )
@@ -139,7 +183,8 @@ fn coil_short_sentence(units: Units, left_m: f64, left_of_free: f64) -> String {
 }
 
 fn pressure_sentence(units: Units, pressure_pa: f64, limit_pa: f64) -> String {
-    let [takes, limit] = [pressure_pa, limit_pa].map(|p| Dimension::Pressure.words(units, p));
+    let words = |pa: f64| Dimension::Pressure.words(units, pa);
+    let (takes, limit) = (beside(pressure_pa, limit_pa, words, words), words(limit_pa));
     if pressure_pa > limit_pa {
         return format!(
             "To carry the truck there, the air springs take {takes}, more than the {limit} they may have. Stand them nearer to the wheel, or take a larger bag."
