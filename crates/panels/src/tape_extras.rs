@@ -1,17 +1,21 @@
 //! What of the tape sheet is no single number: the size on the tyre, the springs' holes and chart, things in the way.
 
+mod in_the_way;
+
 use egui::{Grid, RichText, Ui};
 use nalgebra::Point3;
-use rearend::measure::{self, Measure};
-use rearend::setup::{AirPoint, KeepClear, KeepClearShape, SpringKind, Springs};
+use rearend::measure::{Measure, Range};
+use rearend::setup::{AirPoint, SpringKind, Springs};
 use rearend::springs::{HoleFigures, compare_holes};
 use rearend::tape::{Dimension, Units};
 use rearend::tyres::{TyreSize, TyreSizeError};
 use shop::{Bench, Change, Command};
 
 use crate::actions::Act;
-use crate::field::{length_field, measured_field, text_field};
+use crate::field::{Takes, cells_head, cells_line, text_line};
 use crate::theme::{Inks, strong};
+
+pub use in_the_way::in_the_way_ui;
 
 fn apply(change: Change) -> Act {
     Act::Do(Command::Apply(change))
@@ -28,10 +32,8 @@ pub fn tyre_size_ui(ui: &mut Ui, bench: &Bench) -> Option<Act> {
         read => read,
     };
     let read = |text: &str| read(text).map_err(|e| e.to_string());
-    let typed = Grid::new("tyre size").num_columns(2).show(ui, |ui| {
-        text_field(ui, "tyre size", "Size on the tyre, if you have it", &shown, read)
-    });
-    typed.inner.map(|size| apply(Change::SetTyre(size)))
+    let typed = text_line(ui, "tyre size", "Size on the tyre, if you have it", &shown, read);
+    typed.map(|size| apply(Change::SetTyre(size)))
 }
 
 /// The springs' holes, and the chart of a bag.
@@ -53,25 +55,29 @@ fn holes_ui(ui: &mut Ui, springs: &mut Springs, bench: &Bench) {
         |solved| compare_holes(bench.setup(), &solved.rear_end, &solved.level),
     );
     ui.label(strong("Holes for the lower mount", 13.0));
-    Grid::new("holes").num_columns(5).striped(true).show(ui, |ui| {
-        for head in ["height", "at ride", "rate at wheel", "bounce", "set to"] {
-            ui.label(RichText::new(head).color(Inks::of(ui).soft).size(12.0));
-        }
-        ui.end_row();
-        for which in 0..springs.holes_in_axle.len() {
-            let up = units.length(springs.holes_in_axle[which].z);
-            if ui.radio(springs.hole == which, up).clicked() {
-                springs.hole = which;
-            }
-            for cell in figures
-                .get(which)
-                .map_or_else(Default::default, |f| hole_cells(f, units))
-            {
-                ui.label(cell);
+    Grid::new("holes")
+        .num_columns(5)
+        .spacing([8.0, 4.0])
+        .striped(true)
+        .show(ui, |ui| {
+            for head in ["height", "at ride", "wheel rate", "bounce", "set to"] {
+                ui.label(RichText::new(head).color(Inks::of(ui).soft).size(12.0));
             }
             ui.end_row();
-        }
-    });
+            for which in 0..springs.holes_in_axle.len() {
+                let up = units.length(springs.holes_in_axle[which].z);
+                if ui.radio(springs.hole == which, up).clicked() {
+                    springs.hole = which;
+                }
+                for cell in figures
+                    .get(which)
+                    .map_or_else(Default::default, |f| hole_cells(f, units))
+                {
+                    ui.label(cell);
+                }
+                ui.end_row();
+            }
+        });
     ui.horizontal(|ui| {
         if ui.button("Add a hole above").clicked() {
             let last = springs.mount_in_axle().unwrap_or_else(Point3::origin);
@@ -108,19 +114,29 @@ fn chart_ui(ui: &mut Ui, chart: &mut Vec<AirPoint>, units: Units) {
     ui.label(strong("The bag maker's chart, shortest first", 13.0));
     let mut removed = None;
     let several = chart.len() > 2;
+    let columns = [
+        ("Height", Dimension::Length),
+        ("Carries", Dimension::Force),
+        ("Holds", Dimension::Volume),
+    ];
+    cells_head(ui, &columns.map(|(name, d)| format!("{name}, {}", d.symbol(units))));
     for (line, point) in chart.iter_mut().enumerate() {
-        Grid::new(("chart", line)).num_columns(3).show(ui, |ui| {
-            for (name, dimension, value) in [
-                ("Height", Dimension::Length, &mut point.height_m),
-                ("Carries", Dimension::Force, &mut point.load_n),
-                ("Holds", Dimension::Volume, &mut point.volume_m3),
-            ] {
-                let id = ("chart", line, name);
-                if let (Some(typed), _) = measured_field(ui, id, name, (dimension, units), *value, |_| {}) {
-                    *value = typed;
-                }
-            }
+        let name = format!("Line {}", line + 1);
+        let [height, load, volume] = columns.map(|(head, dimension)| {
+            let takes = Takes {
+                dimension,
+                units,
+                ways: None,
+                range: Range::usual(dimension),
+            };
+            (format!("{name}, {}", head.to_lowercase()), takes)
         });
+        let mut cells = [
+            (height.0, height.1, &mut point.height_m),
+            (load.0, load.1, &mut point.load_n),
+            (volume.0, volume.1, &mut point.volume_m3),
+        ];
+        cells_line(ui, ("chart", line), &name, &mut cells);
         if several && ui.small_button(format!("Remove line {}", line + 1)).clicked() {
             removed = Some(line);
         }
@@ -136,105 +152,5 @@ fn chart_ui(ui: &mut Ui, chart: &mut Vec<AirPoint>, units: Units) {
             load_n: last.load_n,
             volume_m3: last.volume_m3 + (last.volume_m3 - before.volume_m3),
         });
-    }
-}
-
-/// Boxes and tubes that everything has to keep clear of.
-pub fn in_the_way_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
-    let things = &bench.setup().keep_clear;
-    let mut next = things.clone();
-    egui::CollapsingHeader::new(strong("In the way", 14.0))
-        .id_salt("in the way")
-        .show(ui, |ui| {
-            let note = "Exhaust, tank, brake line: whatever is fixed to the frame and has to stay clear of what moves.";
-            let soft = Inks::of(ui).soft;
-            ui.add(egui::Label::new(RichText::new(note).color(soft).size(12.0)).wrap());
-            let mut removed = None;
-            for (which, thing) in next.iter_mut().enumerate() {
-                thing_ui(ui, which, thing, bench.units());
-                if ui.small_button(format!("Remove the {}", thing.name)).clicked() {
-                    removed = Some(which);
-                }
-                ui.separator();
-            }
-            if let Some(which) = removed {
-                next.remove(which);
-            }
-            ui.horizontal(|ui| {
-                if ui.button("Add a tube").clicked() {
-                    next.push(measure::usual_tube(bench.setup()));
-                }
-                if ui.button("Add a box").clicked() {
-                    next.push(measure::usual_box(bench.setup()));
-                }
-            });
-        });
-    let changed = next != *things;
-    changed.then(|| apply(Change::SetKeepClear(next))).into_iter().collect()
-}
-
-fn thing_ui(ui: &mut Ui, which: usize, thing: &mut KeepClear, units: Units) {
-    let named = |text: &str| {
-        let text = text.trim();
-        if text.is_empty() {
-            Err("a name is expected, such as exhaust".to_owned())
-        } else {
-            Ok(text.to_owned())
-        }
-    };
-    Grid::new(("thing", which)).num_columns(2).show(ui, |ui| {
-        if let Some(name) = text_field(ui, ("thing", which), "What it is", &thing.name, named) {
-            thing.name = name;
-        }
-        match &mut thing.shape {
-            KeepClearShape::Box { from, to } => {
-                point_ui(ui, (which, "from"), "One corner", from, units);
-                point_ui(ui, (which, "to"), "Opposite corner", to, units);
-            }
-            KeepClearShape::Tube { along, tube_m } => {
-                if let Some(typed) = length_field(ui, (which, "tube"), "Outside diameter", *tube_m, units) {
-                    *tube_m = typed;
-                }
-                for (bend, point) in along.iter_mut().enumerate() {
-                    point_ui(ui, (which, bend), &format!("Point {}", bend + 1), point, units);
-                }
-            }
-        }
-    });
-    if let KeepClearShape::Tube { along, .. } = &mut thing.shape {
-        bends_ui(ui, along);
-    }
-}
-
-/// Another bend, or one less.
-fn bends_ui(ui: &mut Ui, along: &mut Vec<Point3<f64>>) {
-    ui.horizontal(|ui| {
-        if ui.small_button("Add a bend").clicked()
-            && let Some(last) = along.last()
-        {
-            along.push(last - nalgebra::Vector3::x() * 0.2);
-        }
-        let several = along.len() > 2;
-        if ui
-            .add_enabled(several, egui::Button::new("Remove the last bend").small())
-            .clicked()
-        {
-            along.pop();
-        }
-    });
-}
-
-fn point_ui(
-    ui: &mut Ui,
-    id: impl std::hash::Hash + std::fmt::Debug + Copy,
-    name: &str,
-    point: &mut Point3<f64>,
-    units: Units,
-) {
-    for (axis, word) in ["forward", "left", "up"].into_iter().enumerate() {
-        let label = format!("{name}, {word}");
-        if let Some(typed) = length_field(ui, (id, axis), &label, point[axis], units) {
-            point[axis] = typed;
-        }
     }
 }

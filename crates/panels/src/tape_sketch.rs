@@ -1,6 +1,6 @@
 //! The small picture that shows where the tape goes: the truck itself in outline, and the tape on it.
 
-use egui::{Align2, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, Vec2, pos2};
+use egui::{FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, Vec2, pos2};
 use nalgebra::Point3;
 use rearend::measure::{Measure, Side, Sketch};
 use rearend::setup::Setup;
@@ -31,7 +31,12 @@ pub fn tape_sketch_ui(ui: &Ui, area: Rect, setup: &Setup, measure: &Measure, uni
             painter.circle_stroke(a, 7.0, ink);
         }
     }
-    label(&painter, area, [a, b], &words, &inks);
+    // A protractor lies across what it is held to.
+    let covered = match measure.sketch {
+        Sketch::Protractor { .. } => [a - Vec2::splat(10.0), a + Vec2::splat(10.0)],
+        _ => [a, b],
+    };
+    label(&painter, area, covered, &words, &inks);
 }
 
 fn side(sketch: &Sketch) -> Side {
@@ -283,33 +288,41 @@ fn protractor(painter: &Painter, at: Pos2, slope_rad: f64, ink: Stroke) {
     painter.line_segment([at + forward * reach, at - forward * reach * 0.4], ink);
 }
 
-/// The value beside the tape, kept within the picture.
-fn label(painter: &Painter, area: Rect, [a, b]: [Pos2; 2], words: &str, inks: &Inks) {
+/// The value beside the tape, within the picture.
+fn label(painter: &Painter, area: Rect, tape: [Pos2; 2], words: &str, inks: &Inks) {
+    if words.is_empty() {
+        return;
+    }
     let font = FontId::new(14.0, semi_bold());
-    let galley = painter.layout_no_wrap(words.to_owned(), font.clone(), inks.ink);
-    let middle = a + (b - a) * 0.5;
-    let upright = (b - a).y.abs() > (b - a).x.abs();
-    let wanted = if upright {
-        middle + Vec2::new(10.0 + galley.size().x / 2.0, 0.0)
+    let galley = painter.layout_no_wrap(words.to_owned(), font, inks.ink);
+    let place = beside(area.shrink(2.0), tape, galley.size() + Vec2::splat(6.0));
+    painter.rect_filled(place, 3.0, inks.paper.gamma_multiply(0.85));
+    painter.galley(place.min + Vec2::splat(3.0), galley, inks.ink);
+}
+
+/// Room for words of a size beside a tape: to the right of one that runs up, above one that runs across; on its other side where the
+/// picture ends.
+fn beside(inside: Rect, [a, b]: [Pos2; 2], size: Vec2) -> Rect {
+    let (middle, run) = (a + (b - a) * 0.5, Rect::from_two_pos(a, b));
+    let off = Vec2::splat(8.0) + size / 2.0;
+    let sides = [
+        pos2(run.right() + off.x, middle.y),
+        pos2(run.left() - off.x, middle.y),
+        pos2(middle.x, run.top() - off.y),
+        pos2(middle.x, run.bottom() + off.y),
+    ];
+    let order = if run.height() > run.width() {
+        [0, 1, 2, 3]
     } else {
-        middle - Vec2::new(0.0, 14.0)
+        [2, 3, 0, 1]
     };
-    let half = galley.size() / 2.0 + Vec2::splat(3.0);
-    let inside = area.shrink(2.0);
-    let at = pos2(
-        wanted.x.clamp(
-            inside.left() + half.x,
-            (inside.right() - half.x).max(inside.left() + half.x),
-        ),
-        wanted.y.clamp(
-            inside.top() + half.y,
-            (inside.bottom() - half.y).max(inside.top() + half.y),
-        ),
-    );
-    painter.rect_filled(
-        Rect::from_center_size(at, half * 2.0),
-        3.0,
-        inks.paper.gamma_multiply(0.85),
-    );
-    painter.text(at, Align2::CENTER_CENTER, words, font, inks.ink);
+    let within = |at: Pos2| {
+        let half = size / 2.0;
+        let low = inside.min + half;
+        Rect::from_center_size(at.clamp(low, (inside.max - half).max(low)), size)
+    };
+    let places = order.map(|side| within(sides[side]));
+    // Moved into the picture it may lie on the tape; then another side is better.
+    let is_clear = |place: &&Rect| !place.intersects(run.expand(1.0));
+    *places.iter().find(is_clear).unwrap_or(&places[0])
 }

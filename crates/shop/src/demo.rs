@@ -58,3 +58,34 @@ impl Demo {
         file::read(self.text)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rearend::measure::{self, Described};
+    use rearend::tape::Units;
+
+    use super::*;
+
+    /// In inches nothing on the sheet is rounded before somebody has typed it.
+    #[test]
+    fn a_new_truck_is_in_whole_sixteenths_whatever_of_it_is_described() {
+        let bare = new_truck().expect("it reads");
+        let all = Described::ALL.into_iter().filter(|part| *part != Described::Air);
+        let coils = all.fold(bare, |setup, part| part.put(&setup, true));
+        let air = Described::Air.put(&coils, true);
+        let mut seen = 0;
+        for setup in [coils, air] {
+            let setup = file::read(&file::write(&setup)).expect("what is usual makes sense");
+            for measure in measure::all() {
+                let Some(value) = measure.value(&setup) else { continue };
+                let shown = measure.dimension.at_rest(Units::Sixteenths, value);
+                assert!(!shown.starts_with('≈'), "{}: {shown}", measure.key);
+                // A decimal point only where no tape is held: an angle, a ratio.
+                let is_length = measure.dimension == rearend::tape::Dimension::Length;
+                assert!(!(is_length && shown.contains('.')), "{}: {shown}", measure.key);
+                seen += 1;
+            }
+        }
+        assert!(seen > 100, "{seen}");
+    }
+}

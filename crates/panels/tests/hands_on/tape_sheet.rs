@@ -1,5 +1,8 @@
 //! The tape sheet.
 
+mod boxes;
+mod looks;
+
 use egui::accesskit::Role;
 use egui::{Key, vec2};
 use egui_kittest::kittest::Queryable;
@@ -8,7 +11,7 @@ use rearend::findings::{Finding, Grade, Kind};
 use rearend::measure::{self, Described, SHEET};
 use rearend::setup::{KeepClearShape, SpringKind};
 use rearend::tape::Units;
-use shop::{Bench, Change, Command, Notice};
+use shop::{Bench, Change, Command, Notice, demo};
 
 use crate::support::{Window, bench, click, commands, is_ticked, key, painted, says, settle, window, write, written};
 
@@ -118,7 +121,6 @@ fn the_picture_follows_the_box_that_has_the_keyboard() {
 #[test]
 fn a_tyre_size_sets_three_measures_at_once() {
     let mut window = sheet(bench(0));
-    open(&mut window, "Wheels and tyres");
     enter(&mut window, "Size on the tyre, if you have it", "225/45 R17");
     let wheels = &window.state().bench.setup().wheels;
     // Rim and two sidewalls: 17 in + 2 x 0.45 x 225 mm.
@@ -126,19 +128,6 @@ fn a_tyre_size_sets_three_measures_at_once() {
     assert!((wheels.tyre_width_m - 0.225).abs() < 1e-9);
     assert!((wheels.rim_m - 0.4318).abs() < 1e-9);
     assert_eq!(undo_name(&window).as_deref(), Some("fit 225/45R17 tyres"));
-}
-
-#[test]
-fn a_size_that_is_none_is_answered_beside_the_box_and_changes_nothing() {
-    let mut window = sheet(bench(0));
-    open(&mut window, "Wheels and tyres");
-    enter(&mut window, "Size on the tyre, if you have it", "big ones");
-    assert_eq!(window.state().bench.setup(), bench(0).setup());
-    assert_eq!(
-        written(&window, "Size on the tyre, if you have it"),
-        "big ones",
-        "to be mended"
-    );
 }
 
 #[test]
@@ -219,6 +208,37 @@ fn a_tube_is_put_in_the_way_bent_and_taken_out() {
     assert!(along.len() >= 2);
     click(&mut window, Role::Button, &format!("Remove the {}", tube.name));
     assert_eq!(window.state().bench.setup().keep_clear.len(), before);
+}
+
+#[test]
+fn the_usual_exhaust_is_offered_while_there_is_none_and_its_points_say_what_they_are() {
+    let mut window = sheet(Bench::new(demo::new_truck().expect("it reads"), None));
+    open(&mut window, "In the way");
+    click(&mut window, Role::Button, "Add the usual exhaust over the axle");
+    let things = window.state().bench.setup().keep_clear.clone();
+    let [thing] = &things[..] else {
+        panic!("one exhaust: {things:?}");
+    };
+    assert_eq!(thing.name, "exhaust");
+    let offered = window
+        .query_all_by_role_and_label(Role::Button, "Add the usual exhaust over the axle")
+        .count();
+    assert_eq!(offered, 0, "there is one now");
+    for head in [
+        "Ahead of the axle, mm",
+        "Left of the middle, mm",
+        "Above the rails' underside, mm",
+        "Point 1",
+    ] {
+        assert!(says(&window, head), "{head}");
+    }
+    enter(&mut window, "Point 2, left", "400 right");
+    enter(&mut window, "Point 3, forward", "500 behind");
+    enter(&mut window, "Point 4, up", "-20");
+    let KeepClearShape::Tube { along, .. } = &window.state().bench.setup().keep_clear[0].shape else {
+        panic!("not a tube any more");
+    };
+    assert_eq!((along[1].y, along[2].x, along[3].z), (-0.4, -0.5, -0.02));
 }
 
 #[test]

@@ -8,9 +8,11 @@ mod body;
 mod first;
 mod frame;
 mod in_the_way;
+mod range;
 mod shaft;
 mod spring;
 mod usual;
+mod ways;
 mod wheel;
 
 use nalgebra::Point3;
@@ -20,7 +22,8 @@ use crate::setup::Setup;
 use crate::tape::Dimension;
 use crate::tyres::TyreSize;
 
-pub use in_the_way::{usual_box, usual_tube};
+pub use in_the_way::{straight_tube, usual_box, usual_tube};
+pub use range::Range;
 pub use usual::Described;
 
 /// A view of the truck, for the picture of where the tape goes.
@@ -190,7 +193,7 @@ impl Measure {
 }
 
 /// Two inches: the least that an assumed height keeps from a measured one.
-const APART_M: f64 = 0.05;
+const APART_M: f64 = 0.0508;
 
 /// Heights rise from laid out over ride to full lift. One that nobody has measured makes way for the one that was.
 fn heights_make_way(setup: &mut Setup, measured: &str) {

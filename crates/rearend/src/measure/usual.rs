@@ -4,8 +4,9 @@ use nalgebra::Point3;
 
 use crate::setup::{
     AirPoint, AirSpring, Balance, Body, Coilover, Driveline, Front, FrontHeights, KickUp, Notch, Setup, ShaftSpeed,
-    SpringKind, Springs, to_file_resolution as filed,
+    SpringKind, Springs, to_file_resolution,
 };
+use crate::tape::{Dimension, Units};
 
 /// A part of the description that is there or not.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -137,7 +138,7 @@ fn put_in_driveline(next: &mut Setup, setup: &Setup, which: Described, there: bo
         // A common ratio, and as fast as most roads allow.
         driveline.speed = there.then_some(ShaftSpeed {
             axle_ratio: 3.5,
-            fastest_m_per_s: 130.0 / 3.6,
+            fastest_m_per_s: of_inch(Dimension::Speed, 80.0),
         });
     } else {
         // Halfway, a little high, so that the rear piece runs down to the pinion.
@@ -166,33 +167,49 @@ fn put_in_body(next: &mut Setup, setup: &Setup, which: Described, there: bool) {
     );
     let Some(body) = &mut next.body else { return };
     if which == Described::Tubs {
-        body.tub_to_tub_m = there.then(|| filed(inner_m - 0.08));
+        body.tub_to_tub_m = there.then(|| taped(inner_m - 0.08));
     } else {
-        body.bed_floor_z_m = there.then(|| filed(top_m.max(0.1)));
+        body.bed_floor_z_m = there.then(|| taped(top_m.max(0.1)));
     }
 }
 
-/// A point as a file keeps it.
-fn point(x: f64, y: f64, z: f64) -> Point3<f64> {
-    Point3::new(filed(x), filed(y), filed(z))
+/// The nearest whole sixteenth of an inch: what nobody has measured reads as a tape would.
+pub(super) fn taped(length_m: f64) -> f64 {
+    let step_m = Units::Sixteenths.step_m();
+    to_file_resolution((length_m / step_m).round() * step_m)
+}
+
+/// A point at whole sixteenths.
+pub(super) fn point(x: f64, y: f64, z: f64) -> Point3<f64> {
+    Point3::new(taped(x), taped(y), taped(z))
+}
+
+/// So many psi, pounds and the like, SI.
+fn of_inch(dimension: Dimension, number: f64) -> f64 {
+    number * dimension.unit(Units::Sixteenths)
+}
+
+/// The nearest whole psi, pound and the like, SI.
+fn whole(dimension: Dimension, value: f64) -> f64 {
+    of_inch(dimension, dimension.shown(Units::Sixteenths, value).round())
 }
 
 /// Over the axle and as high as it needs to be laid out.
 fn kick_up(setup: &Setup) -> KickUp {
     let rise_m = setup.axle_z_m(setup.travel.laid_out_m) + setup.axle.tube_m / 2.0;
     KickUp {
-        start_x_m: 0.7,
-        full_x_m: 0.35,
-        level_end_x_m: -0.35,
-        end_x_m: -0.7,
-        rise_m: filed(rise_m.clamp(0.05, 0.6)),
+        start_x_m: taped(0.7),
+        full_x_m: taped(0.35),
+        level_end_x_m: taped(-0.35),
+        end_x_m: taped(-0.7),
+        rise_m: taped(rise_m.clamp(0.05, 0.6)),
     }
 }
 
 fn notch(setup: &Setup) -> Notch {
     Notch {
-        depth_m: filed((setup.rails.height_m / 2.0).min(0.08)),
-        half_length_m: 0.12,
+        depth_m: taped((setup.rails.height_m / 2.0).min(0.08)),
+        half_length_m: taped(0.12),
     }
 }
 
@@ -202,7 +219,7 @@ fn wheelbase_m(setup: &Setup) -> f64 {
         Front::Heights(front) => Some(front.wheelbase_m),
         Front::Follows => None,
     };
-    setup.balance.map(|b| b.wheelbase_m).or(of_front).unwrap_or(3.0)
+    setup.balance.map(|b| b.wheelbase_m).or(of_front).unwrap_or(taped(3.0))
 }
 
 fn front(setup: &Setup) -> Front {
@@ -218,7 +235,7 @@ fn front(setup: &Setup) -> Front {
 fn balance(setup: &Setup) -> Balance {
     Balance {
         wheelbase_m: wheelbase_m(setup),
-        cg_height_m: 0.65,
+        cg_height_m: taped(0.65),
         rear_braking: 0.4,
     }
 }
@@ -237,9 +254,9 @@ fn driveline(setup: &Setup) -> Driveline {
         output_nose_up_rad: nose_up_rad,
         output_left_rad: 0.0,
         carrier: None,
-        tube_m: 0.076,
-        slip_in_m: 0.035,
-        slip_out_m: 0.035,
+        tube_m: taped(0.076),
+        slip_in_m: taped(0.035),
+        slip_out_m: taped(0.035),
         phase_rad: 0.0,
         speed: None,
     }
@@ -249,17 +266,16 @@ fn driveline(setup: &Setup) -> Driveline {
 fn springs(setup: &Setup) -> Springs {
     let y = (setup.rails.spacing_m / 2.0 - setup.rails.flange_m - 0.09).max(0.15);
     let axle_z = setup.axle_z_m(setup.travel.ride_m);
-    let length_m = 0.36;
     let hole = point(-0.09, y, -0.03);
-    let corner_kg = 350.0;
+    let corner_kg = of_inch(Dimension::Mass, 770.0);
+    let length_m = taped(0.36);
     Springs {
         kind: SpringKind::Coilover(coilover(length_m, corner_kg)),
         mount_in_frame: point(-0.09, y - 0.02, axle_z - 0.03 + length_m),
-        holes_in_axle: vec![
-            hole,
-            point(hole.x, hole.y, hole.z + 0.025),
-            point(hole.x, hole.y, hole.z + 0.05),
-        ],
+        // Half-inch bolts an inch apart: common practice.
+        holes_in_axle: [0.0, 1.0, 2.0]
+            .map(|up| point(hole.x, hole.y, hole.z + up * 0.0254))
+            .to_vec(),
         hole: 0,
         corner_kg,
         unsprung_corner_kg: None,
@@ -276,42 +292,45 @@ fn length(setup: &Setup, springs: &Springs) -> f64 {
 /// Carries the corner at about this length with a comfortable coil, half its stroke to go either way.
 fn coilover(length_m: f64, corner_kg: f64) -> Coilover {
     let weight_n = corner_kg * 9.806_65;
-    // 1.4 Hz: common practice for a pickup that rides well empty and carries something.
-    let rate_n_per_m = (corner_kg * (std::f64::consts::TAU * 1.4).powi(2) / 1e3).round() * 1e3;
+    // 1.4 Hz: common practice for a pickup that rides well empty and carries something. Coils are made in steps of five pounds an inch.
+    let wanted_n_per_m = corner_kg * (std::f64::consts::TAU * 1.4).powi(2);
+    let rate_n_per_m = 5.0 * whole(Dimension::Rate, wanted_n_per_m / 5.0);
     let half_stroke_m = (length_m * 0.18).max(0.03);
+    let extended_m = taped(length_m + half_stroke_m);
     let pressed_m = weight_n / rate_n_per_m;
     Coilover {
-        collapsed_m: filed(length_m - half_stroke_m),
-        extended_m: filed(length_m + half_stroke_m),
+        collapsed_m: taped(length_m - half_stroke_m),
+        extended_m,
         rate_n_per_m,
-        free_length_m: filed(length_m * 0.85),
-        preload_m: filed((pressed_m - half_stroke_m).clamp(0.0, length_m * 0.5)),
-        coil_m: 0.1,
+        free_length_m: taped(length_m * 0.85),
+        preload_m: taped((pressed_m - (extended_m - length_m)).clamp(0.0, length_m * 0.5)),
+        coil_m: taped(0.1),
     }
 }
 
-/// A bag a little taller than it is collapsed, whose chart carries the corner at about 400 kPa.
+/// A bag a little taller than it is collapsed, whose chart carries the corner at about 58 psi, 400 kPa.
 fn air(length_m: f64, corner_kg: f64) -> AirSpring {
-    let chart_pa = 690e3;
+    let chart_pa = of_inch(Dimension::Pressure, 100.0);
     let weight_n = corner_kg * 9.806_65;
     let load_n = weight_n * chart_pa / 400e3;
-    let line = |height: f64, load: f64, volume: f64| AirPoint {
-        height_m: filed(length_m * height),
-        load_n: (load_n * load).round(),
-        volume_m3: (load_n / chart_pa * length_m * volume * 1e9).round() / 1e9,
+    let line = |height_m: f64, load: f64, volume: f64| AirPoint {
+        height_m,
+        load_n: whole(Dimension::Force, load_n * load),
+        volume_m3: whole(Dimension::Volume, load_n / chart_pa * length_m * volume),
     };
     AirSpring {
-        bag_m: filed((4.0 * load_n / chart_pa / std::f64::consts::PI).sqrt() * 1.3),
-        shortest_m: filed(length_m * 0.5),
-        longest_m: filed(length_m * 1.6),
-        most_pa: 1_000e3,
+        bag_m: taped((4.0 * load_n / chart_pa / std::f64::consts::PI).sqrt() * 1.3),
+        shortest_m: taped(length_m * 0.5),
+        longest_m: taped(length_m * 1.6),
+        most_pa: of_inch(Dimension::Pressure, 150.0),
         chart_pa,
         chart: vec![
-            line(0.5, 1.25, 0.55),
-            line(0.75, 1.1, 0.8),
-            line(1.0, 1.0, 1.05),
-            line(1.3, 0.85, 1.3),
-            line(1.6, 0.6, 1.5),
+            line(taped(length_m * 0.5), 1.25, 0.55),
+            line(taped(length_m * 0.75), 1.1, 0.8),
+            // As it stands, so that the chart tells this height without going between two lines.
+            line(to_file_resolution(length_m), 1.0, 1.05),
+            line(taped(length_m * 1.3), 0.85, 1.3),
+            line(taped(length_m * 1.6), 0.6, 1.5),
         ],
     }
 }
@@ -322,10 +341,10 @@ fn body(setup: &Setup) -> Body {
     let over_tyres_m = setup.track_m() + wheels.tyre_width_m;
     let axle_z = setup.axle_z_m(setup.travel.ride_m);
     Body {
-        lip_to_lip_m: filed(over_tyres_m + 0.03),
+        lip_to_lip_m: taped(over_tyres_m + 0.03),
         lips_left_m: 0.0,
-        lip_z_m: filed(axle_z + wheels.tyre_m / 2.0 - 0.03),
-        opening_m: filed(wheels.tyre_m + 0.12),
+        lip_z_m: taped(axle_z + wheels.tyre_m / 2.0 - 0.03),
+        opening_m: taped(wheels.tyre_m + 0.12),
         opening_x_m: 0.0,
         tub_to_tub_m: None,
         bed_floor_z_m: None,

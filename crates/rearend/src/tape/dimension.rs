@@ -31,6 +31,9 @@ const POUND_KG: f64 = 0.453_592_37;
 const POUND_N: f64 = POUND_KG * 9.806_65;
 const INCH_M: f64 = super::INCH_M;
 
+/// Stands before a reading that was rounded.
+const NEARLY: char = '≈';
+
 impl Dimension {
     /// Its unit's abbreviation.
     #[must_use]
@@ -52,7 +55,7 @@ impl Dimension {
     }
 
     /// One of its unit, in SI.
-    fn unit(self, units: Units) -> f64 {
+    pub(crate) fn unit(self, units: Units) -> f64 {
         let metric = units == Units::Millimetres;
         let pick = |a: f64, b: f64| if metric { a } else { b };
         match self {
@@ -84,7 +87,7 @@ impl Dimension {
             _ => {
                 let shown = value / self.unit(units);
                 let decimals = usize::from(shown.abs() < 100.0) + usize::from(shown.abs() < 10.0);
-                let number = fixed_trimmed_if(shown, decimals);
+                let number = fixed_trimmed(shown, decimals);
                 format!("{number} {}", self.symbol(units)).trim_end().to_owned()
             }
         }
@@ -96,6 +99,49 @@ impl Dimension {
         match self {
             Self::Length => units.editable(value),
             _ => fixed_trimmed(value / self.unit(units), 3),
+        }
+    }
+
+    /// Text for an edit box while nobody types in it: [`Dimension::editable`] where that is all there is to the value, else the nearest
+    /// reading of a tape or gauge with a mark before it.
+    #[must_use]
+    pub fn at_rest(self, units: Units, value: f64) -> String {
+        let exact = self.editable(units, value);
+        let is_whole = |read: f64| (read - value).abs() <= self.file_step();
+        if self.read(units, &exact).is_ok_and(is_whole) {
+            return exact;
+        }
+        let rounded = match self {
+            Self::Length => units.rounded(value),
+            _ => fixed_trimmed(value / self.unit(units), self.decimals(units, value)),
+        };
+        // Rounded to nothing it would say something else.
+        if rounded == "0" {
+            exact
+        } else {
+            format!("{NEARLY} {rounded}")
+        }
+    }
+
+    /// What a file keeps of it, SI.
+    fn file_step(self) -> f64 {
+        match self {
+            Self::Length | Self::Volume => 1e-9,
+            Self::Angle => 1e-9_f64.to_radians(),
+            Self::Mass | Self::Ratio | Self::Speed => 1e-6,
+            Self::Rate | Self::Pressure | Self::Force => 1e-3,
+            Self::Share => 1e-8,
+        }
+    }
+
+    /// How many decimals anybody reads: whole pounds and psi, unless there are only a few of them.
+    fn decimals(self, units: Units, value: f64) -> usize {
+        let few = usize::from((value / self.unit(units)).abs() < 10.0);
+        match self {
+            Self::Length | Self::Angle | Self::Ratio => 2,
+            Self::Volume if units == Units::Millimetres => 2,
+            Self::Rate if units == Units::Millimetres => 1,
+            Self::Mass | Self::Rate | Self::Pressure | Self::Force | Self::Volume | Self::Speed | Self::Share => few,
         }
     }
 
@@ -116,14 +162,6 @@ impl Dimension {
         number
             .map(|n| n * self.unit(units))
             .ok_or_else(|| TapeError::NotANumber(text.to_owned()))
-    }
-}
-
-fn fixed_trimmed_if(value: f64, decimals: usize) -> String {
-    if decimals == 0 {
-        super::fixed(value, 0)
-    } else {
-        fixed_trimmed(value, decimals)
     }
 }
 
@@ -175,5 +213,31 @@ mod tests {
         assert!(Dimension::Mass.read(mm, "heavy").is_err());
         assert!(Dimension::Mass.read(mm, "").is_err());
         assert!(Dimension::Mass.read(mm, "inf").is_err());
+    }
+
+    #[test]
+    fn at_rest_a_box_shows_what_a_tape_reads() {
+        let rest = |units, mm: f64| Dimension::Length.at_rest(units, mm / 1e3);
+        assert_eq!(rest(Units::Sixteenths, 863.6), "34");
+        assert_eq!(rest(Units::Sixteenths, 864.0), "≈ 34");
+        assert_eq!(rest(Units::Sixteenths, 5.0), "≈ 3/16");
+        assert_eq!(rest(Units::Sixteenths, -330.0), "≈ -13");
+        // 0.12 in is typed and said so: nothing is rounded away.
+        assert_eq!(rest(Units::Sixteenths, 3.048), "0.12");
+        assert_eq!(rest(Units::Sixteenths, 0.3), "0.0118", "too little for a tape");
+        assert_eq!(rest(Units::DecimalInches, 864.0), "≈ 34.02");
+        assert_eq!(rest(Units::Millimetres, 864.0), "864");
+        assert_eq!(rest(Units::Millimetres, 4.7625), "≈ 4.8");
+    }
+
+    /// 400 kPa are 58.015 psi, 3500 N are 786.83 lb (NIST SP 811).
+    #[test]
+    fn gauges_and_scales_are_read_whole() {
+        let inch = Units::Sixteenths;
+        assert_eq!(Dimension::Pressure.at_rest(inch, 400e3), "≈ 58");
+        assert_eq!(Dimension::Force.at_rest(inch, 3500.0), "≈ 787");
+        assert_eq!(Dimension::Pressure.at_rest(Units::Millimetres, 400e3), "400");
+        let typed = Dimension::Pressure.read(inch, "58.5").expect("reads");
+        assert_eq!(Dimension::Pressure.at_rest(inch, typed), "58.5");
     }
 }

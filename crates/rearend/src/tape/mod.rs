@@ -2,6 +2,7 @@
 
 mod dimension;
 mod read;
+mod ways;
 
 use std::fmt::Write;
 
@@ -9,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 pub use dimension::Dimension;
+pub use ways::Ways;
 
 const INCH_M: f64 = 0.0254;
 
@@ -95,6 +97,15 @@ impl Units {
         }
     }
 
+    /// The nearest that a tape reads, without the unit: to the sixteenth, hundredth of an inch, or tenth of a millimetre.
+    fn rounded(self, length_m: f64) -> String {
+        match self {
+            Self::Sixteenths => sixteenths(length_m).trim_end_matches('"').to_owned(),
+            Self::DecimalInches => fixed_trimmed(length_m / INCH_M, 2),
+            Self::Millimetres => fixed_trimmed(length_m * 1e3, 1),
+        }
+    }
+
     /// Reads a typed length; a number without a unit is in this unit.
     ///
     /// Takes whole numbers, decimals, fractions and mixed numbers (`19 1/4`, `19-1/4`), the units `"`, `in`, `'`, `ft`, `mm`, `cm`, `m`,
@@ -130,6 +141,14 @@ pub enum TapeError {
     /// It stops in the middle.
     #[error("the length stops short; type it like 34/2 - 1 1/8")]
     StopsShort,
+    /// Less than nothing and a way besides.
+    #[error("a minus and \"{plus}\" or \"{minus}\" do not go together: type one or the other")]
+    SignAndWord {
+        /// The word for more than nothing.
+        plus: &'static str,
+        /// The word for less.
+        minus: &'static str,
+    },
     /// Divided by nothing, or longer than any truck.
     #[error("that is no length a truck has")]
     OutOfRange,
@@ -169,6 +188,9 @@ fn fixed(value: f64, decimals: usize) -> String {
 
 fn fixed_trimmed(value: f64, decimals: usize) -> String {
     let text = fixed(value, decimals);
+    if decimals == 0 {
+        return text;
+    }
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
