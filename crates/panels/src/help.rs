@@ -1,6 +1,6 @@
 //! The list of keys, and the cautions.
 
-use egui::Ui;
+use egui::{Align, Layout, Shape, Ui, Vec2};
 use rearend::figures::CAUTION;
 
 use crate::actions::Action;
@@ -45,22 +45,43 @@ pub fn help_ui(ui: &mut Ui, what: Action) {
         }
         return;
     }
-    egui::ScrollArea::vertical().max_height(460.0).show(ui, |ui| {
-        egui::Grid::new("mouse").num_columns(2).striped(true).show(ui, |ui| {
-            for (what, does) in MOUSE {
-                ui.label(strong(what, 13.0));
-                ui.add(egui::Label::new(does).wrap());
-                ui.end_row();
-            }
-        });
-        ui.separator();
-        egui::Grid::new("keys").num_columns(2).striped(true).show(ui, |ui| {
-            for action in Action::ALL {
-                let Some(shortcut) = action.shortcut() else { continue };
-                ui.label(strong(ui.ctx().format_shortcut(&shortcut), 13.0));
-                ui.label(action.tip());
-                ui.end_row();
-            }
-        });
+    // Heading and way out of the dialog need room too, in a low window as well.
+    let high = (ui.ctx().content_rect().height() - 160.0).clamp(120.0, 460.0);
+    egui::ScrollArea::vertical().max_height(high).show(ui, keys_ui);
+}
+
+/// Draws what the mouse does and what every key does, as high as that is.
+pub(crate) fn keys_ui(ui: &mut Ui) {
+    for (place, (what, does)) in MOUSE.into_iter().enumerate() {
+        row(ui, place, (what, does), 0.42);
+    }
+    ui.separator();
+    let keys = Action::ALL
+        .into_iter()
+        .filter_map(|action| Some((action, action.shortcut()?)));
+    for (place, (action, shortcut)) in keys.enumerate() {
+        let key = ui.ctx().format_shortcut(&shortcut);
+        row(ui, place, (&key, action.tip()), 0.25);
+    }
+}
+
+/// Two texts side by side, each broken within its part of the width; every other row on a ground of its own.
+fn row(ui: &mut Ui, place: usize, (what, does): (&str, &str), share: f32) {
+    let ground = ui.painter().add(Shape::Noop);
+    let room = ui.available_width() - ui.spacing().item_spacing.x;
+    let texts = [(share, strong(what, 13.0)), (1.0 - share, does.into())];
+    let response = ui.horizontal_top(|ui| {
+        for (share, text) in texts {
+            let size = Vec2::new(room * share, 0.0);
+            ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
+                ui.set_width(room * share);
+                ui.add(egui::Label::new(text).wrap());
+            });
+        }
     });
+    if place.is_multiple_of(2) {
+        let area = response.response.rect.expand2(Vec2::new(2.0, 1.0));
+        let fill = ui.visuals().faint_bg_color;
+        ui.painter().set(ground, Shape::rect_filled(area, 2.0, fill));
+    }
 }

@@ -6,8 +6,12 @@ mod quantities;
 mod quantity_page;
 mod sketch;
 
+use std::sync::LazyLock;
+
 use egui::{Button, Response, RichText, ScrollArea, Ui};
 use rearend::layouts::Layout;
+use rearend::setup::Setup;
+use shop::demo;
 
 use crate::actions::{Act, Action};
 use crate::quantity::Quantity;
@@ -32,7 +36,7 @@ pub enum GuidePage {
 }
 
 /// The groups of the list, each under its heading.
-const GROUPS: [&str; 3] = ["First of all", "Ways to hang an axle", "What the strips show"];
+const GROUPS: [&str; 4] = ["First of all", "How to", "Ways to hang an axle", "What the strips show"];
 /// Wide enough for the longest title.
 const LIST: f32 = 300.0;
 
@@ -60,34 +64,47 @@ impl GuidePage {
     }
 
     fn group(self) -> &'static str {
-        let [first, layouts, strips] = GROUPS;
+        let [first, how_to, layouts, strips] = GROUPS;
         match self {
-            Self::Start | Self::Task(_) => first,
+            Self::Start => first,
+            Self::Task(task) if task.is_first() => first,
+            Self::Task(_) => how_to,
             Self::Layout(_) => layouts,
             Self::Quantity(_) => strips,
         }
     }
+
+    /// Draws the guide over the whole of `ui`: the list at the left, the page at the right, with pictures of this truck. `is_on` tells
+    /// whether a menu entry that is on or off is on: what is open already is not closed.
+    pub fn show(&mut self, ui: &mut Ui, truck: &Setup, is_on: &dyn Fn(Action) -> bool) -> Vec<Act> {
+        let around = Around { truck, is_on };
+        let mut acts = Vec::new();
+        let high = ui.available_height();
+        ui.horizontal_top(|ui| {
+            let wide = LIST.min(ui.available_width() * 0.4);
+            ui.allocate_ui(egui::vec2(wide, high), |ui| list(ui, self));
+            ui.separator();
+            ui.vertical(|ui| {
+                ui.label(strong(self.title(), 18.0));
+                // Each page begins at its top, and comes back to where it was left.
+                ScrollArea::vertical()
+                    .id_salt(("guide page", *self))
+                    .auto_shrink(false)
+                    .show(ui, |ui| acts = page_ui(ui, self, &around));
+            });
+        });
+        acts
+    }
 }
 
-/// Draws the guide over the whole of `ui`: the list at the left, the page at the right.
-pub fn guide_ui(ui: &mut Ui, page: &mut GuidePage) -> Vec<Act> {
-    let mut acts = Vec::new();
-    let high = ui.available_height();
-    ui.horizontal_top(|ui| {
-        let wide = LIST.min(ui.available_width() * 0.4);
-        ui.allocate_ui(egui::vec2(wide, high), |ui| list(ui, page));
-        ui.separator();
-        ui.vertical(|ui| {
-            ui.label(strong(page.title(), 18.0));
-            // Each page begins at its top, and comes back to where it was left.
-            ScrollArea::vertical()
-                .id_salt(("guide page", *page))
-                .auto_shrink(false)
-                .show(ui, |ui| acts = page_ui(ui, page));
-        });
-    });
-    acts
+/// What the guide is told of the truck and of the window.
+struct Around<'a> {
+    truck: &'a Setup,
+    is_on: &'a dyn Fn(Action) -> bool,
 }
+
+/// The truck that a setup of one's own begins as. `None` never, as the tests of the demo scenes hold.
+static NEW_TRUCK: LazyLock<Option<Setup>> = LazyLock::new(|| demo::new_truck().ok());
 
 fn list(ui: &mut Ui, page: &mut GuidePage) {
     ScrollArea::vertical()
@@ -118,13 +135,12 @@ fn entry(ui: &mut Ui, listed: GuidePage, open: GuidePage) -> Response {
     button
 }
 
-fn page_ui(ui: &mut Ui, page: &mut GuidePage) -> Vec<Act> {
+fn page_ui(ui: &mut Ui, page: &mut GuidePage, around: &Around) -> Vec<Act> {
     let mut acts = Vec::new();
     match *page {
-        GuidePage::Start => how_to::start_ui(ui, page, &mut acts),
-        GuidePage::Task(Task::Keys) => crate::help::help_ui(ui, Action::Keys),
-        GuidePage::Task(task) => how_to::task_ui(ui, task),
-        GuidePage::Layout(layout) => layouts::layout_ui(ui, layout, page, &mut acts),
+        GuidePage::Start => how_to::start_ui(ui, page, around, &mut acts),
+        GuidePage::Task(task) => how_to::task_ui(ui, task, around, &mut acts),
+        GuidePage::Layout(layout) => layouts::layout_ui(ui, layout, (page, around), &mut acts),
         GuidePage::Quantity(quantity) => quantity_page::quantity_ui(ui, quantity),
     }
     acts

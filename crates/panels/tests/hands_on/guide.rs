@@ -3,7 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Key, vec2};
 use egui_kittest::kittest::Queryable;
-use panels::{Act, Action, GuidePage, Quantity, Task, guide_ui, layout_guide, layout_words, quantity_words};
+use panels::{Act, Action, GuidePage, Quantity, Task, layout_guide, layout_words, quantity_words};
 use rearend::figures::CAUTION;
 use rearend::layouts::Layout;
 use shop::{Change, Command};
@@ -12,7 +12,9 @@ use crate::support::{Window, acts, bench, click, key, painted, says, settle, win
 
 /// So tall that nothing of it scrolls away.
 fn guide(mut page: GuidePage) -> Window {
-    window(bench(0), vec2(1100.0, 2400.0), move |ui, _| guide_ui(ui, &mut page))
+    window(bench(0), vec2(1100.0, 2400.0), move |ui, bench| {
+        page.show(ui, bench.setup(), &|_| false)
+    })
 }
 
 /// Opens a page from the list.
@@ -75,22 +77,31 @@ fn there_is_a_page_for_every_layout_and_every_strip_and_no_two_say_the_same() {
 }
 
 #[test]
-fn a_strips_page_has_a_sketch_and_its_own() {
+fn a_page_of_a_strip_or_a_tool_has_a_sketch_of_its_own() {
     let mut window = guide(GuidePage::Start);
-    let mut seen: Vec<(Quantity, String)> = Vec::new();
-    for quantity in Quantity::ALL {
-        open(&mut window, GuidePage::Quantity(quantity));
-        let name = format!("Sketch: {}", quantity.title());
+    let mut seen: Vec<(GuidePage, String)> = Vec::new();
+    let tools = [
+        Task::Type,
+        Task::Several,
+        Task::Lock,
+        Task::Holes,
+        Task::Dimensions,
+        Task::Between,
+    ];
+    let strips = Quantity::ALL.into_iter().map(GuidePage::Quantity);
+    for page in strips.chain(tools.into_iter().map(GuidePage::Task)) {
+        open(&mut window, page);
+        let name = format!("Sketch: {}", page.title());
         let area = window.get_by_role_and_label(Role::Image, &name).rect();
         let is_inside = |clipped: &&egui::epaint::ClippedShape| area.contains_rect(clipped.clip_rect);
         let inside = window.output().shapes.iter().filter(is_inside);
         let shapes: Vec<_> = inside.map(|clipped| format!("{:?}", clipped.shape)).collect();
-        assert!(shapes.len() > 5, "{quantity:?}: {shapes:?}");
+        assert!(shapes.len() > 5, "{page:?}: {shapes:?}");
         let drawn = shapes.concat();
         for (other, theirs) in &seen {
-            assert_ne!(*theirs, drawn, "{quantity:?} and {other:?}");
+            assert_ne!(*theirs, drawn, "{page:?} and {other:?}");
         }
-        seen.push((quantity, drawn));
+        seen.push((page, drawn));
     }
 }
 
@@ -141,7 +152,9 @@ fn the_keyboard_turns_the_pages() {
 fn the_entry_with_the_keyboard_is_in_sight_in_a_small_window() {
     let mut page = GuidePage::Start;
     let high = 420.0;
-    let mut window = window(bench(0), vec2(760.0, high), move |ui, _| guide_ui(ui, &mut page));
+    let mut window = window(bench(0), vec2(760.0, high), move |ui, bench| {
+        page.show(ui, bench.setup(), &|_| false)
+    });
     for _ in GuidePage::all() {
         key(&mut window, Key::Tab);
         window.run_steps(30);

@@ -1,11 +1,13 @@
-//! A small sketch for every strip: what the quantity is, on a truck of a few lines. Nothing here is to scale.
+//! Small sketches on a truck of a few lines: what a strip shows, and what a tool does. Nothing here is to scale.
 
 mod parts;
+mod tools;
 mod truck;
 
-use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, Vec2};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo, WidgetType};
 use rearend::setup::Role;
 
+use super::Task;
 use crate::layout_picture::{paint_piece, role_ink};
 use crate::quantity::Quantity;
 use crate::theme::{Inks, semi_bold};
@@ -13,31 +15,56 @@ use crate::theme::{Inks, semi_bold};
 /// A place on a page that is 100 wide and 46 high, from its lower left corner.
 type At = [f32; 2];
 
-/// Draws the sketch of a quantity over `area`.
-pub(super) fn sketch_ui(ui: &Ui, area: Rect, quantity: Quantity) {
-    let pencil = Pencil::new(ui, area);
+/// Draws the sketch of a strip.
+pub(super) fn quantity_sketch_ui(ui: &mut Ui, quantity: Quantity) {
+    sketch_ui(ui, quantity.title(), |pencil| of_quantity(pencil, quantity));
+}
+
+/// Draws the sketch of a tool, where there is one.
+pub(super) fn task_sketch_ui(ui: &mut Ui, task: Task) {
+    let draw = match task {
+        Task::Type => tools::tape,
+        Task::Several => tools::several,
+        Task::Lock => tools::lock,
+        Task::Holes => tools::holes,
+        Task::Dimensions => tools::dimensions,
+        Task::Between => tools::between,
+        _ => return,
+    };
+    sketch_ui(ui, task.title(), draw);
+}
+
+fn sketch_ui(ui: &mut Ui, title: &str, draw: impl FnOnce(&Pencil)) {
+    let wide = ui.available_width().clamp(100.0, 460.0);
+    let (area, response) = ui.allocate_exact_size(Vec2::new(wide, wide * 0.46), Sense::hover());
+    draw(&Pencil::new(ui, area));
+    let name = format!("Sketch: {title}");
+    response.widget_info(|| WidgetInfo::labeled(WidgetType::Image, true, &name));
+}
+
+fn of_quantity(pencil: &Pencil, quantity: Quantity) {
     match quantity {
-        Quantity::Shift => truck::shift(&pencil),
-        Quantity::Pinion => truck::pinion(&pencil),
-        Quantity::ForeAft => truck::fore_aft(&pencil),
-        Quantity::Steer => truck::steer(&pencil),
-        Quantity::AntiSquat => truck::anti_squat(&pencil),
-        Quantity::AntiLift => truck::anti_lift(&pencil),
-        Quantity::CentreAhead => truck::centre_ahead(&pencil),
-        Quantity::CentreHeight => truck::centre_height(&pencil),
-        Quantity::RollCentre => truck::roll_centre(&pencil),
-        Quantity::RollSteer => truck::roll_steer(&pencil),
-        Quantity::Misfit => parts::misfit(&pencil),
-        Quantity::FrontJoint => parts::front_joint(&pencil),
-        Quantity::RearJoint => parts::rear_joint(&pencil),
-        Quantity::Unevenness => parts::unevenness(&pencil),
-        Quantity::Slip => parts::slip(&pencil),
-        Quantity::SpringLength => parts::spring_length(&pencil),
-        Quantity::WheelRate => parts::wheel_rate(&pencil),
-        Quantity::Bounce => parts::bounce(&pencil),
-        Quantity::Pressure => parts::pressure(&pencil),
-        Quantity::LipRoom => parts::lip_room(&pencil),
-        Quantity::InnerRoom => parts::inner_room(&pencil),
+        Quantity::Shift => truck::shift(pencil),
+        Quantity::Pinion => truck::pinion(pencil),
+        Quantity::ForeAft => truck::fore_aft(pencil),
+        Quantity::Steer => truck::steer(pencil),
+        Quantity::AntiSquat => truck::anti_squat(pencil),
+        Quantity::AntiLift => truck::anti_lift(pencil),
+        Quantity::CentreAhead => truck::centre_ahead(pencil),
+        Quantity::CentreHeight => truck::centre_height(pencil),
+        Quantity::RollCentre => truck::roll_centre(pencil),
+        Quantity::RollSteer => truck::roll_steer(pencil),
+        Quantity::Misfit => parts::misfit(pencil),
+        Quantity::FrontJoint => parts::front_joint(pencil),
+        Quantity::RearJoint => parts::rear_joint(pencil),
+        Quantity::Unevenness => parts::unevenness(pencil),
+        Quantity::Slip => parts::slip(pencil),
+        Quantity::SpringLength => parts::spring_length(pencil),
+        Quantity::WheelRate => parts::wheel_rate(pencil),
+        Quantity::Bounce => parts::bounce(pencil),
+        Quantity::Pressure => parts::pressure(pencil),
+        Quantity::LipRoom => parts::lip_room(pencil),
+        Quantity::InnerRoom => parts::inner_room(pencil),
     }
 }
 

@@ -6,10 +6,10 @@ use rearend::setup::Role;
 use super::{At, Pencil};
 
 const GROUND: f32 = 4.0;
-const AXLE: At = [70.0, 20.0];
+pub(super) const AXLE: At = [70.0, 20.0];
 /// Where the bars of the side view meet when they are drawn on.
 const CENTRE: At = [10.0, 18.0];
-const UNDERSIDE: f32 = 34.0;
+pub(super) const UNDERSIDE: f32 = 34.0;
 /// Where the wheel touches the ground.
 const PATCH: At = [70.0, GROUND];
 
@@ -17,7 +17,7 @@ fn ground(p: &Pencil) {
     p.outline(&[[0.0, GROUND], [100.0, GROUND]]);
 }
 
-fn side(p: &Pencil) {
+pub(super) fn side(p: &Pencil) {
     ground(p);
     p.circle(AXLE, 16.0);
     p.circle(AXLE, 2.5);
@@ -47,7 +47,8 @@ fn bars_to_centre(p: &Pencil) {
     p.dot(CENTRE);
 }
 
-fn behind(p: &Pencil) {
+/// Wheels, axle and rails.
+pub(super) fn axle_from_behind(p: &Pencil) {
     ground(p);
     p.rectangle([10.0, GROUND], [20.0, 35.0]);
     p.rectangle([80.0, GROUND], [90.0, 35.0]);
@@ -56,6 +57,10 @@ fn behind(p: &Pencil) {
     for left in [30.0, 66.0] {
         p.rectangle([left, 28.0], [left + 4.0, 38.0]);
     }
+}
+
+fn behind(p: &Pencil) {
+    axle_from_behind(p);
     p.bar(Role::Sideways, [[34.0, 30.0], [72.0, 16.0]]);
 }
 
