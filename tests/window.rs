@@ -11,6 +11,8 @@ mod around;
 mod begin;
 #[path = "window/built.rs"]
 mod built;
+#[path = "window/display.rs"]
+mod display;
 #[path = "window/drag.rs"]
 mod drag;
 #[path = "window/driver.rs"]

@@ -3,12 +3,12 @@
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Stdio};
-use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
 use tempfile::TempDir;
 
+use crate::display::Display;
 use crate::drag::whole;
 use crate::hands::Hands;
 use crate::process::Process;
@@ -18,44 +18,52 @@ use crate::shown::{self, Shown};
 const LIMIT: Duration = Duration::from_secs(90);
 const POLL: Duration = Duration::from_millis(30);
 
-/// One window at a time has the mouse and the keyboard.
-static DISPLAY: Mutex<()> = Mutex::new(());
-
 /// The program in its window.
 pub struct Window {
     program: Child,
     pub hands: Hands,
     folder: TempDir,
-    _display: MutexGuard<'static, ()>,
+    display: Display,
 }
 
 impl Window {
     /// Starts the program with its first demo, and waits until it has drawn itself.
     pub fn open() -> Self {
-        Self::with(None)
+        Self::with(None, Disks::AsTheyAre)
+    }
+
+    /// The same where some folders take no files; `None` where the system lets nobody but itself mount anything.
+    pub fn open_with_poor_disks() -> Option<Self> {
+        let may = Command::new("unshare")
+            .args(["--mount", "--map-root-user", "true"])
+            .output();
+        let may = may.is_ok_and(|output| output.status.success());
+        may.then(|| Self::with(None, Disks::Poor))
+    }
+
+    /// A path as the program finds it, below what it alone has mounted.
+    pub fn inside(&self, path: &Path) -> PathBuf {
+        let root = PathBuf::from(format!("/proc/{}/root", self.program.id()));
+        root.join(path.strip_prefix("/").unwrap_or(path))
     }
 
     /// The same with a setup's file.
     pub fn open_file(setup: &Path) -> Self {
-        Self::with(Some(setup))
+        Self::with(Some(setup), Disks::AsTheyAre)
     }
 
-    fn with(setup: Option<&Path>) -> Self {
-        let display = DISPLAY.lock().unwrap_or_else(PoisonError::into_inner);
-        assert!(
-            std::env::var_os("DISPLAY").is_some_and(|name| !name.is_empty()),
-            "window tests need an X display: `cargo xtask test` gives them one"
-        );
+    fn with(setup: Option<&Path>, disks: Disks) -> Self {
+        let display = Display::take();
         let folder = tempfile::Builder::new()
             .prefix("axlewright-")
             .tempdir()
             .expect("a folder");
-        let program = start(folder.path(), setup);
+        let program = start(&display, folder.path(), setup, disks);
         let mut window = Self {
             program,
             hands: Hands::default(),
             folder,
-            _display: display,
+            display,
         };
         window.wait_for("the first picture", |_| true);
         window.hands = window.find_window();
@@ -70,7 +78,7 @@ impl Window {
         fs::remove_file(trace_in(self.folder.path())).expect("its trace goes");
         // Whoever dies with a button pressed leaves it so.
         self.hands.release();
-        self.program = start(self.folder.path(), None);
+        self.program = start(&self.display, self.folder.path(), None, Disks::AsTheyAre);
         self.wait_for("the first picture", |_| true);
         self.hands = self.find_window();
         self.settle();
@@ -78,7 +86,8 @@ impl Window {
 
     fn find_window(&mut self) -> Hands {
         let process = self.program.id();
-        self.wait("the window", || Hands::on_window_of(process))
+        let display = self.display.name.clone();
+        self.wait("the window", || Hands::on_window_of(process, &display))
     }
 
     /// A path in the test's own folder.
@@ -229,14 +238,27 @@ fn errors_in(folder: &Path) -> PathBuf {
     folder.join("errors.txt")
 }
 
-fn start(folder: &Path, setup: Option<&Path>) -> Child {
+/// What the program has to write on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Disks {
+    AsTheyAre,
+    /// Besides, `full` with room for half a setup, and `read-only`, both in the test's own folder.
+    Poor,
+}
+
+/// A page is less than a setup is long.
+const MOUNT_POOR_DISKS: &str = "mkdir full read-only && mount -t tmpfs -o size=4k none full && \
+     mount -t tmpfs -o ro none read-only && exec \"$0\" \"$@\"";
+
+fn start(display: &Display, folder: &Path, setup: Option<&Path>, disks: Disks) -> Child {
     let errors = File::create(errors_in(folder)).expect("a file in a folder of one's own");
-    ending_with_the_test(&tests::program::path())
+    ending_with_the_test(&tests::program::path(), disks)
         .args(setup)
         .arg("--trace")
         .arg(trace_in(folder))
         .current_dir(folder)
         .env("XDG_STATE_HOME", folder.join("state"))
+        .env("DISPLAY", &display.name)
         .env_remove("WAYLAND_DISPLAY")
         .env_remove("WAYLAND_SOCKET")
         .stdin(Stdio::null())
@@ -247,13 +269,18 @@ fn start(folder: &Path, setup: Option<&Path>) -> Child {
 }
 
 /// A command that ends when its test does, even when the test is killed and drops nothing: a window left behind would take the mouse.
-fn ending_with_the_test(program: &Path) -> Command {
-    let helper = Command::new("setpriv").arg("--version").output();
-    if !helper.is_ok_and(|output| output.status.success()) {
-        return Command::new(program);
+fn ending_with_the_test(program: &Path, disks: Disks) -> Command {
+    let mut words: Vec<&std::ffi::OsStr> = Vec::new();
+    if disks == Disks::Poor {
+        words.extend(["unshare", "--mount", "--map-root-user", "sh", "-c", MOUNT_POOR_DISKS].map(AsRef::as_ref));
     }
-    let mut command = Command::new("setpriv");
-    command.args(["--pdeathsig", "KILL"]).arg(program);
+    let helper = Command::new("setpriv").arg("--version").output();
+    if helper.is_ok_and(|output| output.status.success()) {
+        words.extend(["setpriv", "--pdeathsig", "KILL"].map(AsRef::as_ref));
+    }
+    words.push(program.as_os_str());
+    let mut command = Command::new(words[0]);
+    command.args(&words[1..]);
     command
 }
 

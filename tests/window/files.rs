@@ -1,6 +1,7 @@
 //! Opening files, and leaving with work unsaved.
 
 use std::fs;
+use std::path::Path;
 
 use nalgebra::Point3;
 use rearend::setup::Setup;
@@ -97,4 +98,42 @@ fn unsaved_work_is_asked_about() {
     }
     let status = window.wait_for_end();
     assert_eq!(status.code(), Some(0), "{status}");
+}
+
+/// What cannot be saved is still there to be saved somewhere else, and no half file is left behind.
+#[test]
+fn a_full_disk_and_a_read_only_folder_lose_nothing() {
+    let Some(mut window) = Window::open_with_poor_disks() else {
+        eprintln!("nothing can be mounted here: saving to a full disk is not tried");
+        return;
+    };
+    let setup = nudge(&mut window);
+    window.wait_for("unsaved work", |shown| shown.unsaved);
+    for (folder, why) in [("full", "the disk is full"), ("read-only", "the folder is read-only")] {
+        let path = window.path(folder).join("kept.ron");
+        save_as(&mut window, &path);
+        let told = window.wait_for("a refusal", |shown| {
+            shown.notice.as_deref().is_some_and(|n| n.contains(why))
+        });
+        assert!(told.unsaved && !told.dialog, "{told:?}");
+        assert_shift(&told, &setup);
+        let inside = window.inside(&window.path(folder));
+        assert_eq!(
+            fs::read_dir(inside).expect("the folder is mounted").count(),
+            0,
+            "{folder}"
+        );
+        window.settle();
+    }
+    let path = window.path("kept.ron");
+    save_as(&mut window, &path);
+    window.wait_for("saved work", |shown| !shown.unsaved);
+    assert_eq!(shop::disk::load(&path).expect("it was saved whole"), setup);
+}
+
+fn save_as(window: &mut Window, path: &Path) {
+    window.hands.key("ctrl+shift+s");
+    window.wait_for("the box for a path", |shown| shown.dialog);
+    window.settle();
+    window.hands.enter(&path.display().to_string());
 }

@@ -5,6 +5,7 @@ use std::process::{Command, Output};
 /// The user's hands on one window. Places are pixels from the window's corner.
 #[derive(Clone, Debug, Default)]
 pub struct Hands {
+    display: String,
     window: String,
 }
 
@@ -14,16 +15,17 @@ const BETWEEN_STEPS_S: &str = "0.02";
 
 impl Hands {
     /// On the window of a process, once it is there, on top and with the keyboard's focus: there is no window manager to see to that.
-    pub fn on_window_of(process: u32) -> Option<Self> {
-        let found = xdotool(&["search", "--onlyvisible", "--pid", &process.to_string()]);
+    pub fn on_window_of(process: u32, display: &str) -> Option<Self> {
+        let found = xdotool(display, &["search", "--onlyvisible", "--pid", &process.to_string()]);
         let window = String::from_utf8_lossy(&found.stdout).lines().next()?.to_owned();
-        let hands = Self { window };
+        let display = display.to_owned();
+        let hands = Self { display, window };
         hands.act(&["windowraise", &hands.window, "windowfocus", "--sync", &hands.window]);
         Some(hands)
     }
 
     fn act(&self, words: &[&str]) {
-        let output = xdotool(words);
+        let output = xdotool(&self.display, words);
         assert!(
             output.status.success(),
             "xdotool {words:?} on window {}: {}",
@@ -86,8 +88,9 @@ impl Hands {
     }
 }
 
-fn xdotool(words: &[&str]) -> Output {
+fn xdotool(display: &str, words: &[&str]) -> Output {
     Command::new("xdotool")
+        .env("DISPLAY", display)
         .args(words)
         .output()
         .expect("xdotool is installed")

@@ -95,17 +95,28 @@ pub fn test() -> Result<u8, String> {
 
     let mut tests = cargo(&["test", "--workspace"]);
     // Dropped, and so ended, when this function is left by any way.
-    let _display = if linux { Some(give_display(&mut tests)?) } else { None };
+    let _displays = if linux { give_displays(&mut tests)? } else { Vec::new() };
     steps.run("tests", &mut tests, "The failed test and its reason are above.")?;
     println!("\n{steps}");
     Ok(0)
 }
 
-/// A display of the tests' own, and the software driver: the same drawing everywhere, whatever card is fitted.
-fn give_display(tests: &mut Command) -> Result<VirtualDisplay, String> {
-    let display = VirtualDisplay::start(&places::target()?.join("xvfb.log"))?;
-    println!("\nThe tests' windows open on display {}.", display.name());
-    display.use_for(tests);
+/// Windows that are tested at once: while one waits for its window to come to rest, another draws.
+const DISPLAYS: usize = 2;
+
+/// Displays of the tests' own, and the software driver: the same drawing everywhere, whatever card is fitted.
+fn give_displays(tests: &mut Command) -> Result<Vec<VirtualDisplay>, String> {
+    let log = |which| places::target().map(|target| target.join(format!("xvfb-{which}.log")));
+    let displays = (1..=DISPLAYS)
+        .map(|which| VirtualDisplay::start(&log(which)?))
+        .collect::<Result<Vec<_>, String>>()?;
+    let names: Vec<_> = displays.iter().map(VirtualDisplay::name).collect();
+    let names = names.join(" ");
+    println!("\nThe tests' windows open on display {names}.");
+    if let Some(first) = displays.first() {
+        first.use_for(tests);
+    }
+    tests.env("AXLEWRIGHT_TEST_DISPLAYS", names);
     tests.env("WGPU_BACKEND", "vulkan");
     if !packages::vulkan_driver_named() {
         let drivers = env::join_paths(packages::software_vulkan_drivers())
@@ -113,7 +124,7 @@ fn give_display(tests: &mut Command) -> Result<VirtualDisplay, String> {
         // The newer name and the older, for loaders of any age.
         tests.env("VK_DRIVER_FILES", &drivers).env("VK_ICD_FILENAMES", &drivers);
     }
-    Ok(display)
+    Ok(displays)
 }
 
 /// Makes sure of a part of the Rust tools that not every installation has.
