@@ -1,6 +1,7 @@
 //! The `axlewright` program: command line and window. Computes nothing itself.
 
 mod areas;
+mod cards;
 mod cli;
 mod commands;
 mod desk;
@@ -11,6 +12,7 @@ mod keeping;
 mod look;
 mod marks;
 mod measuring;
+mod stage_area;
 mod stage_pane;
 mod trace;
 mod window;

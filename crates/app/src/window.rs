@@ -8,6 +8,7 @@ use bevy::log::{Level, LogPlugin};
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::render::renderer::RenderAdapterInfo;
+use bevy::render::settings::RenderCreation;
 use bevy::window::{PrimaryWindow, WindowCloseRequested, WindowResizeConstraints, WindowResolution};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use panels::Act;
@@ -22,7 +23,7 @@ use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
 use crate::keeping::Keeping;
 use crate::trace::{self, Trace};
-use crate::{areas, errands};
+use crate::{areas, errands, stage_area};
 
 /// Opens the window and stays until it closes. The error is a sentence for the user.
 pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
@@ -37,10 +38,30 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
         "no graphics adapter was found, so no window can open: install a graphics driver (on Debian or Ubuntu: mesa-vulkan-drivers); \
          the commands travel and findings work without one",
     )?;
-    // Nothing to draw until something happens. Long, but finite: winit spins on an endless wait that follows a finite one.
-    let calm = UpdateMode::reactive_low_power(Duration::from_hours(1));
     let mut app = App::new();
-    let plugins = DefaultPlugins
+    if !quietly(|| {
+        app.add_plugins(plugins(render_creation));
+    }) {
+        return Err(
+            "the display that DISPLAY or WAYLAND_DISPLAY names does not answer, so no window can open; the commands travel, findings \
+             and picture work without one"
+                .to_owned(),
+        );
+    }
+    app.insert_resource(Desk::new(bench, Keeping::begin()));
+    add_systems(&mut app);
+    if let Some(path) = trace {
+        app.insert_resource(Trace::to(&path)?).add_systems(Last, trace::write);
+    }
+    Ok(if app.run().is_success() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
+}
+
+fn plugins(render_creation: RenderCreation) -> impl PluginGroup {
+    DefaultPlugins
         .set(WindowPlugin {
             primary_window: Some(main_window()),
             close_when_requested: false,
@@ -55,22 +76,17 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
             render_creation,
             synchronous_pipeline_compilation: true,
             ..default()
-        });
-    if !quietly(|| {
-        app.add_plugins(plugins);
-    }) {
-        return Err(
-            "the display that DISPLAY or WAYLAND_DISPLAY names does not answer, so no window can open; the commands travel, findings \
-             and picture work without one"
-                .to_owned(),
-        );
-    }
+        })
+}
+
+fn add_systems(app: &mut App) {
+    // Nothing to draw until something happens. Long, but finite: winit spins on an endless wait that follows a finite one.
+    let calm = UpdateMode::reactive_low_power(Duration::from_hours(1));
     app.insert_resource(WinitSettings {
         focused_mode: calm,
         unfocused_mode: calm,
     })
     .add_plugins((StagePlugin, egui_host::plugin))
-    .insert_resource(Desk::new(bench, Keeping::begin()))
     .init_resource::<Picked>()
     .add_systems(PreStartup, choose_quality)
     .add_systems(Startup, spawn_camera)
@@ -82,14 +98,6 @@ pub fn open(bench: Bench, trace: Option<PathBuf>) -> Result<ExitCode, String> {
             .before(stage::scene::StageSystems),
     )
     .add_systems(Last, title);
-    if let Some(path) = trace {
-        app.insert_resource(Trace::to(&path)?).add_systems(Last, trace::write);
-    }
-    Ok(if app.run().is_success() {
-        ExitCode::SUCCESS
-    } else {
-        ExitCode::FAILURE
-    })
 }
 
 /// Runs something that panics where the window system cannot be reached, which the library it lives in knows no other way to say. False
@@ -210,7 +218,7 @@ fn draw(
         }
         acts.extend(areas::panels_ui(ui, desk, *quality));
         pane = ui.available_rect_before_wrap();
-        did |= areas::stage_ui(ui, desk, pane, &mut acts);
+        did |= stage_area::stage_ui(ui, desk, pane, &mut acts);
         if desk.dialog.is_none() {
             acts.extend(panels::shortcuts(ui.ctx()));
         }

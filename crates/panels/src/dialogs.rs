@@ -2,39 +2,19 @@
 
 use std::path::{Path, PathBuf};
 
-use egui::{Context, Id, Key, Modal, Ui};
-use rearend::findings::Grade;
+use egui::{Context, Id, Modal, Ui};
 use shop::Bench;
 
 use crate::actions::{Act, Action};
 use crate::guide::GuidePage;
+use crate::path_dialog::{PathPurpose, PathQuestion, path_ui};
 use crate::theme::strong;
-
-/// What a path is asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PathPurpose {
-    /// A setup to open.
-    Open,
-    /// Where to save the setup.
-    SaveAs,
-    /// Where to save the picture.
-    Picture,
-}
 
 /// An open dialog.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Dialog {
     /// Asks for a path.
-    Path {
-        /// What for.
-        purpose: PathPurpose,
-        /// What is typed so far.
-        text: String,
-        /// Whether the system has a file dialog to offer.
-        can_browse: bool,
-        /// What was wrong with what was typed before.
-        complaint: Option<String>,
-    },
+    Path(PathQuestion),
     /// Asks whether to replace a file.
     Replace {
         /// What for.
@@ -66,25 +46,8 @@ pub enum Dialog {
     Help(Action),
 }
 
-impl PathPurpose {
-    fn title(self) -> &'static str {
-        match self {
-            Self::Open => "Open a setup",
-            Self::SaveAs => "Save the setup as",
-            Self::Picture => "Save a picture as",
-        }
-    }
-
-    fn verb(self) -> &'static str {
-        match self {
-            Self::Open => "Open",
-            Self::SaveAs | Self::Picture => "Save",
-        }
-    }
-}
-
-/// Draws a dialog over everything else.
-pub fn dialog_ui(ctx: &Context, bench: &Bench, dialog: &mut Dialog) -> Vec<Act> {
+/// Draws a dialog over everything else; `is_on` says which switches of the window are on.
+pub fn dialog_ui(ctx: &Context, bench: &Bench, is_on: &dyn Fn(Action) -> bool, dialog: &mut Dialog) -> Vec<Act> {
     let mut acts = Vec::new();
     let modal = Modal::new(Id::new("dialog")).show(ctx, |ui| {
         let wide = match dialog {
@@ -93,18 +56,7 @@ pub fn dialog_ui(ctx: &Context, bench: &Bench, dialog: &mut Dialog) -> Vec<Act> 
         };
         ui.set_width(wide);
         match dialog {
-            Dialog::Path {
-                purpose,
-                text,
-                can_browse,
-                complaint,
-            } => {
-                path_ui(ui, *purpose, text, *can_browse, &mut acts);
-                if let Some(complaint) = complaint {
-                    let (mark, colour) = crate::theme::Inks::grade(ui, Grade::WontWork);
-                    ui.label(egui::RichText::new(format!("{mark} {complaint}")).color(colour));
-                }
-            }
+            Dialog::Path(question) => path_ui(ui, question, &mut acts),
             Dialog::Replace { purpose, path } => replace_ui(ui, *purpose, path, &mut acts),
             Dialog::Unsaved => unsaved_ui(ui, &mut acts),
             Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),
@@ -123,7 +75,7 @@ pub fn dialog_ui(ctx: &Context, bench: &Bench, dialog: &mut Dialog) -> Vec<Act> 
                     ui.label(strong("Guide", 17.0));
                     close(ui, &mut acts);
                 });
-                acts.extend(crate::guide::guide_ui(ui, page));
+                acts.extend(page.show(ui, bench.setup(), is_on));
             }
             Dialog::Help(what) => {
                 ui.label(strong(what.text(), 17.0));
@@ -143,45 +95,6 @@ fn close(ui: &mut Ui, acts: &mut Vec<Act>) {
     if ui.button("Close").clicked() {
         acts.push(Act::CloseDialog);
     }
-}
-
-fn path_ui(ui: &mut Ui, purpose: PathPurpose, text: &mut String, can_browse: bool, acts: &mut Vec<Act>) {
-    ui.label(strong(purpose.title(), 17.0));
-    let label = ui.label("File, with its folder:");
-    let edit = ui
-        .add(
-            egui::TextEdit::singleline(text)
-                .desired_width(f32::INFINITY)
-                .id(Id::new("path box")),
-        )
-        .labelled_by(label.id);
-    let entered = edit.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-    if has_just_opened(ui) || (entered && text.trim().is_empty()) {
-        edit.request_focus();
-        crate::field::select_all(ui, edit.id, text.chars().count());
-    }
-    ui.horizontal(|ui| {
-        let go = ui
-            .add_enabled(!text.trim().is_empty(), egui::Button::new(purpose.verb()))
-            .clicked();
-        if (go || entered) && !text.trim().is_empty() {
-            acts.push(Act::Path(purpose, PathBuf::from(text.trim())));
-        }
-        if can_browse && ui.button("Browse…").clicked() {
-            acts.push(Act::Browse(purpose));
-        }
-        if ui.button("Cancel").clicked() {
-            acts.push(Act::CloseDialog);
-        }
-    });
-}
-
-/// True in the first pass of a dialog: it was not there in the pass before.
-fn has_just_opened(ui: &Ui) -> bool {
-    let seen = Id::new("path dialog seen");
-    let now = ui.ctx().cumulative_pass_nr();
-    let last = ui.data_mut(|d| d.get_temp_mut_or_insert_with(seen, || None::<u64>).replace(now));
-    last.is_none_or(|last| now > last + 1)
 }
 
 fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &Path, acts: &mut Vec<Act>) {

@@ -32,14 +32,13 @@ fn counts_ui(ui: &mut Ui, bench: &Bench, survey: Option<Progress>) -> usize {
     let count = |grade: Grade| bench.findings().iter().filter(|f| f.grade == grade).count();
     let grades = [Grade::WontWork, Grade::Check, Grade::Fine];
     ui.horizontal(|ui| {
-        let counted = grades
-            .map(|grade| format!("{} {}", count(grade), grade.word()))
-            .join(", ");
-        ui.label(
-            egui::RichText::new(format!("{counted}."))
-                .color(Inks::of(ui).soft)
-                .size(12.0),
-        );
+        for grade in grades {
+            let many = count(grade);
+            let (mark, colour) = Inks::grade(ui, grade);
+            let colour = if many == 0 { Inks::of(ui).soft } else { colour };
+            let words = format!("{mark} {many} {}", grade.word());
+            ui.label(egui::RichText::new(words).color(colour).size(12.5));
+        }
         if let Some(Progress { done, total }) = survey.filter(|p| p.total > 0) {
             let part = done * 100 / total;
             let text = format!("looking through the whole travel for what touches: {part} %");

@@ -2,13 +2,15 @@
 
 use std::path::PathBuf;
 
-use egui::{Button, Ui};
-use rearend::layouts::Layout;
+use egui::containers::menu::{MenuButton, MenuConfig};
+use egui::{Button, PopupCloseBehavior, Ui};
+use rearend::findings::capitalised;
 use rearend::setup::Role;
 use rearend::tape::Units;
 use shop::{Bench, Change, Command, demo};
 
 use crate::actions::{Act, Action};
+use crate::field::text_field;
 use crate::theme::{Inks, strong};
 
 /// What the menu shows besides the bench.
@@ -39,13 +41,14 @@ pub fn menu_ui(ui: &mut Ui, bench: &Bench, view: &MenuView) -> Vec<Act> {
         });
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             units_menu(ui, bench.units(), &mut acts);
-            title(ui, bench);
+            title(ui, bench, &mut acts);
         });
     });
     acts
 }
 
-fn title(ui: &mut Ui, bench: &Bench) {
+/// What the setup is called, to click and call otherwise, and whether it is saved.
+fn title(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
     let document = bench.document();
     let state = match (document.is_unsaved(), &document.path) {
         (true, _) => "not saved".to_owned(),
@@ -55,7 +58,18 @@ fn title(ui: &mut Ui, bench: &Bench) {
         (false, None) => "in no file yet".to_owned(),
     };
     ui.label(egui::RichText::new(state).color(Inks::of(ui).soft));
-    ui.label(strong(&bench.setup().name, 14.0));
+    let name = &bench.setup().name;
+    let (open, _) = MenuButton::new(strong(name, 14.0))
+        .config(MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside))
+        .ui(ui, |ui| {
+            let read = |text: &str| shop::usable_name(text).map_err(|e| e.to_string());
+            let typed = text_field(ui, "name in the title", "Call it", name, read);
+            if let Some(name) = typed.filter(|typed| typed != name) {
+                acts.push(Act::Do(Command::Apply(Change::Rename(name))));
+                ui.close();
+            }
+        });
+    open.on_hover_text("Call the setup something else");
 }
 
 fn units_menu(ui: &mut Ui, units: Units, acts: &mut Vec<Act>) {
@@ -163,21 +177,9 @@ fn truck_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     entry(ui, Action::Truck, view, acts);
     entry(ui, Action::AsBuilt, view, acts);
     ui.separator();
-    ui.menu_button("Hang it another way", |ui| {
-        for layout in Layout::ALL {
-            if ui.button(layout.title()).clicked() {
-                acts.push(Act::Do(Command::Apply(Change::Hang(layout))));
-                ui.close();
-            }
-        }
-    });
     ui.menu_button("Add a bar", |ui| {
-        for (role, name) in [
-            (Role::Upper, "Upper bar"),
-            (Role::Lower, "Lower bar"),
-            (Role::Sideways, "Sideways bar"),
-        ] {
-            if ui.button(name).clicked() {
+        for role in Role::ALL {
+            if ui.button(capitalised(role.bar())).clicked() {
                 acts.push(Act::Do(Command::Apply(Change::AddBar(role))));
                 ui.close();
             }

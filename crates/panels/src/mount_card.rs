@@ -77,11 +77,7 @@ fn bar_lines(ui: &mut Ui, bench: &Bench, mount: Mount) -> Vec<Act> {
         acts.extend(joint_lines(ui, setup, bar, end));
         acts.extend(mirror_line(ui, setup, bar));
     }
-    let what = match part {
-        Part::Bar(bar, _) => setup.bar(bar).map_or("bar", |b| &b.name),
-        Part::Arm(arm, _) => setup.arm(arm).map_or("arm", |a| &a.name),
-        Part::WattLeft | Part::WattRight => "Watt's linkage",
-    };
+    let what = part.plain_name(setup);
     let tip = "Take it off the truck; Undo puts it back";
     if ui
         .small_button(format!("remove the {what}"))
@@ -104,7 +100,12 @@ fn length_lines(ui: &mut Ui, bench: &Bench, part: Part) -> Vec<Act> {
     let now = now_m
         .or(length.given_m())
         .map_or_else(|| "?".to_owned(), |m| units.length(m));
-    ui.label(format!("{}: {now} centre to centre", capitalised(&part.name(setup))));
+    let how = if length.given_m().is_some() {
+        "as built"
+    } else {
+        "as drawn"
+    };
+    ui.label(format!("{}: {now} eye to eye {how}", capitalised(&part.name(setup))));
     let mut next = length;
     let is_built = matches!(length, Length::AsBuilt(_));
     ui.horizontal(|ui| {
@@ -119,7 +120,7 @@ fn length_lines(ui: &mut Ui, bench: &Bench, part: Part) -> Vec<Act> {
     });
     if let Length::AsBuilt(mut bar) = next {
         egui::Grid::new("as built").num_columns(2).show(ui, |ui| {
-            if let Some(typed) = length_field(ui, (part, "length"), "As delivered", bar.length_m, units) {
+            if let Some(typed) = length_field(ui, (part, "length"), "Eye to eye as delivered", bar.length_m, units) {
                 bar.length_m = typed;
             }
             if let Some(typed) = number_field(ui, (part, "turns"), "Turns, + longer", bar.turns, -60.0..=60.0) {

@@ -1,4 +1,4 @@
-//! One part of the drawer: what it is called, made of and there for, its figures, its mounts, and to copy it or take it away.
+//! One part of the drawer: what it is called, made of and there for, its lengths and swings, its mounts, and to copy it or take it away.
 
 use egui::{Grid, RichText, Ui, WidgetInfo, WidgetType};
 use rearend::mechanism::Part;
@@ -7,15 +7,9 @@ use shop::{Bench, Change, Command};
 
 use crate::actions::Act;
 use crate::field::{Label, labelled_field};
-use crate::part_figures::{figures_ui, plain_name};
+use crate::part_figures::figures_ui;
 use crate::parts_drawer::unfold;
 use crate::theme::Inks;
-
-const ROLES: [(Role, &str); 3] = [
-    (Role::Upper, "upper"),
-    (Role::Lower, "lower"),
-    (Role::Sideways, "sideways"),
-];
 
 const ENDS: [(Ends, &str); 3] = [
     (Ends::RodEnds, "rod ends"),
@@ -29,7 +23,7 @@ fn apply(change: Change) -> Act {
 
 /// Everything of one part.
 pub(crate) fn part_body(ui: &mut Ui, bench: &Bench, part: Part) -> Vec<Act> {
-    let name = plain_name(bench.setup(), part);
+    let name = part.plain_name(bench.setup()).to_owned();
     let mut acts = Vec::new();
     Grid::new(("part", part))
         .num_columns(2)
@@ -39,7 +33,7 @@ pub(crate) fn part_body(ui: &mut Ui, bench: &Bench, part: Part) -> Vec<Act> {
             acts.extend(role_list(ui, bench.setup(), part, &name));
             acts.extend(tube_field(ui, bench, part, &name));
             acts.extend(ends_list(ui, bench.setup(), part, &name));
-            figures_ui(ui, bench, part);
+            acts.extend(figures_ui(ui, bench, part));
         });
     acts.extend(mount_buttons(ui, bench, part));
     acts.extend(copy_and_remove(ui, bench.setup(), part, &name));
@@ -47,7 +41,7 @@ pub(crate) fn part_body(ui: &mut Ui, bench: &Bench, part: Part) -> Vec<Act> {
 }
 
 /// A draft belongs to a part and not to the one that takes its place.
-fn draft_id(setup: &Setup, part: Part, what: &'static str) -> (&'static str, Part, usize) {
+pub(crate) fn draft_id(setup: &Setup, part: Part, what: &'static str) -> (&'static str, Part, usize) {
     (what, part, setup.bars.len() + setup.arms.len())
 }
 
@@ -124,8 +118,8 @@ fn role_list(ui: &mut Ui, setup: &Setup, part: Part, name: &str) -> Option<Act> 
         shown: "Role",
         heard: &heard,
     };
-    let word = ROLES.iter().find(|(r, _)| *r == role).map_or("", |(_, word)| *word);
-    let role = words_list(ui, ("role", part), label, (Some(role), word), &ROLES)?;
+    let words = Role::ALL.map(|role| (role, role.word()));
+    let role = words_list(ui, ("role", part), label, (Some(role), role.word()), &words)?;
     Some(apply(Change::SetRole { bar, role }))
 }
 

@@ -45,14 +45,10 @@ fn parts_of(setup: &Setup) -> Vec<Part> {
 }
 
 fn add_buttons(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
-    let kinds = [
-        (Role::Upper, "Add an upper bar"),
-        (Role::Lower, "Add a lower bar"),
-        (Role::Sideways, "Add a sideways bar"),
-    ];
     let mut acts = Vec::new();
     ui.horizontal_wrapped(|ui| {
-        for (role, text) in kinds {
+        for role in Role::ALL {
+            let text = format!("Add {}", role.a_bar());
             let tip = "It comes where there is room for it; drag it from there";
             if ui.button(text).on_hover_text(tip).clicked() {
                 unfold(ui, BarId(bench.setup().bars.len()));

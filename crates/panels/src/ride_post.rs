@@ -29,7 +29,7 @@ fn head(ui: &mut Ui, area: Rect, bench: &Bench, playing: bool) -> Vec<Act> {
     let box_ = Rect::from_min_size(area.min, Vec2::new(area.width(), crate::scale::HEAD - 8.0));
     ui.scope_builder(egui::UiBuilder::new().max_rect(box_), |ui| {
         ui.horizontal(|ui| {
-            ui.label(strong("Ride height", 13.0));
+            ui.label(strong("Rails at", 13.0));
             let (sign, name) = if playing {
                 ("■", "Stop the travel")
             } else {
@@ -79,7 +79,7 @@ fn rider(ui: &mut Ui, area: Rect, scale: &HeightScale, bench: &Bench) -> Respons
         );
     }
     let height = bench.stand().height_m;
-    response.widget_info(|| egui::WidgetInfo::slider(true, height, "Ride height"));
+    response.widget_info(|| egui::WidgetInfo::slider(true, height, "Height of the rails"));
     response
 }
 

@@ -1,5 +1,7 @@
 //! Draws what lies over the stage.
 
+use std::sync::Arc;
+
 use egui::{Align2, Color32, FontId, Pos2, Rect, Stroke, Ui, Vec2, pos2};
 use rearend::setup::Carrier;
 
@@ -41,8 +43,13 @@ pub(crate) fn path(ui: &Ui, area: Rect, overlay: &Overlay) {
     painter.line(overlay.path.to_vec(), Stroke::new(2.5, colour));
 }
 
-pub(crate) fn marks(ui: &Ui, area: Rect, marks: &[Mark]) {
+/// Lines and crosses, and their words where they cover neither each other nor a handle.
+pub(crate) fn marks(ui: &Ui, area: Rect, marks: &[Mark], handles: &[Handle]) {
     let painter = ui.painter().with_clip_rect(area);
+    let mut taken: Vec<Rect> = handles
+        .iter()
+        .map(|handle| Rect::from_center_size(handle.at, Vec2::splat(16.0)))
+        .collect();
     let colour = Color32::from_rgb(240, 228, 66);
     let dark = Color32::from_black_alpha(150);
     for mark in marks {
@@ -65,7 +72,7 @@ pub(crate) fn marks(ui: &Ui, area: Rect, marks: &[Mark]) {
         }
         let middle = mark.line.get(mark.line.len() / 2).copied();
         if let Some(at) = mark.cross.or(middle) {
-            chip(&painter, at + Vec2::new(10.0, 8.0), Align2::LEFT_TOP, &mark.words, 12.0);
+            taken.extend(chip_beside(&painter, at, &mark.words, &taken));
         }
     }
 }
@@ -129,15 +136,72 @@ pub(crate) fn words(ui: &Ui, area: Rect, overlay: &Overlay) {
     );
 }
 
+/// How far words are moved up and down in search of room, in heights of themselves.
+const SEARCH: [f32; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
+
+/// Words beside a place, right or left of it, above or below, where they cover the least of what is taken. Where they lie.
+fn chip_beside(painter: &egui::Painter, at: Pos2, text: &str, taken: &[Rect]) -> Option<Rect> {
+    let sides = [
+        (Vec2::new(10.0, 8.0), Align2::LEFT_TOP),
+        (Vec2::new(10.0, -8.0), Align2::LEFT_BOTTOM),
+        (Vec2::new(-10.0, 8.0), Align2::RIGHT_TOP),
+        (Vec2::new(-10.0, -8.0), Align2::RIGHT_BOTTOM),
+    ];
+    let (galley, _) = chip_at(painter, at, Align2::LEFT_TOP, text, 12.0)?;
+    let tall = galley.size().y + 10.0;
+    let covered = |rect: Rect| -> f32 {
+        let over = |other: &Rect| rect.intersect(*other);
+        let areas = taken.iter().map(over).filter(|o| o.is_positive());
+        areas.map(|o| o.area()).sum()
+    };
+    let places = SEARCH.iter().flat_map(|steps| {
+        let down = Vec2::new(0.0, steps * tall);
+        sides.map(|(by, anchor)| place_chip(painter, at + by + down, anchor, galley.size()))
+    });
+    let mut best: Option<(f32, Rect)> = None;
+    for rect in places {
+        let area = covered(rect);
+        if best.is_none_or(|(least, _)| area < least) {
+            best = Some((area, rect));
+        }
+        if area <= 0.0 {
+            break;
+        }
+    }
+    let (_, rect) = best?;
+    paint_chip(painter, rect, galley);
+    Some(rect)
+}
+
 /// Words on a dark ground, readable over anything.
 fn chip(painter: &egui::Painter, at: Pos2, anchor: Align2, text: &str, size: f32) {
+    if let Some((galley, rect)) = chip_at(painter, at, anchor, text, size) {
+        paint_chip(painter, rect, galley);
+    }
+}
+
+fn chip_at(
+    painter: &egui::Painter,
+    at: Pos2,
+    anchor: Align2,
+    text: &str,
+    size: f32,
+) -> Option<(Arc<egui::Galley>, Rect)> {
     if text.is_empty() {
-        return;
+        return None;
     }
     let widest = (painter.clip_rect().width() - 40.0).max(60.0);
     let galley = painter.layout(text.to_owned(), FontId::proportional(size), Color32::WHITE, widest);
-    let rect = anchor.anchor_size(at, galley.size() + Vec2::new(14.0, 8.0));
-    let rect = rect.translate(stay_inside(rect, painter.clip_rect()));
+    let rect = place_chip(painter, at, anchor, galley.size());
+    Some((galley, rect))
+}
+
+fn place_chip(painter: &egui::Painter, at: Pos2, anchor: Align2, words: Vec2) -> Rect {
+    let rect = anchor.anchor_size(at, words + Vec2::new(14.0, 8.0));
+    rect.translate(stay_inside(rect, painter.clip_rect()))
+}
+
+fn paint_chip(painter: &egui::Painter, rect: Rect, galley: Arc<egui::Galley>) {
     painter.rect_filled(rect, 5.0, Color32::from_rgba_unmultiplied(18, 24, 31, 215));
     painter.galley(rect.min + Vec2::new(7.0, 4.0), galley, Color32::WHITE);
 }

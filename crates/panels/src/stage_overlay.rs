@@ -114,7 +114,7 @@ pub fn stage_overlay_ui(ui: &mut Ui, area: Rect, overlay: &Overlay) -> Vec<Stage
     let response = ui.interact(area, ui.id().with("stage"), Sense::click_and_drag());
     let under = response.hover_pos().and_then(|at| nearest(overlay.handles, at));
     stage_draw::path(ui, area, overlay);
-    stage_draw::marks(ui, area, overlay.marks);
+    stage_draw::marks(ui, area, overlay.marks, overlay.handles);
     if let Some(spots) = overlay.spots {
         stage_draw::spots(ui, area, spots, ui.input(|i| i.pointer.hover_pos()));
     } else {

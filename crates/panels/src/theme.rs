@@ -183,7 +183,12 @@ fn dark() -> Visuals {
     v.selection.bg_fill = Color32::from_rgb(0, 92, 140);
     v.window_stroke = Stroke::new(1.0, Color32::from_rgb(70, 80, 92));
     v.widgets.noninteractive.bg_stroke = Stroke::new(1.0, Color32::from_rgb(56, 64, 74));
-    round(v)
+    let shades = Shades {
+        rest: [Color32::from_rgb(52, 61, 72), Color32::from_rgb(88, 100, 114)],
+        hovered: [Color32::from_rgb(64, 75, 88), Color32::from_rgb(132, 146, 162)],
+        pressed: [Color32::from_rgb(76, 90, 106), Color32::from_rgb(160, 174, 190)],
+    };
+    round(shades.put_on(v))
 }
 
 fn light() -> Visuals {
@@ -193,7 +198,38 @@ fn light() -> Visuals {
     v.extreme_bg_color = Color32::WHITE;
     v.override_text_color = Some(Color32::from_rgb(24, 30, 38));
     v.selection.bg_fill = Color32::from_rgb(150, 205, 240);
-    round(v)
+    v.widgets.noninteractive.bg_stroke = Stroke::new(1.0, Color32::from_rgb(204, 210, 216));
+    let shades = Shades {
+        rest: [Color32::from_rgb(224, 230, 236), Color32::from_rgb(150, 162, 174)],
+        hovered: [Color32::from_rgb(210, 219, 228), Color32::from_rgb(108, 122, 136)],
+        pressed: [Color32::from_rgb(194, 206, 218), Color32::from_rgb(84, 98, 112)],
+    };
+    round(shades.put_on(v))
+}
+
+/// Ground and outline of what can be pressed or typed into, so that it is seen as such before the pointer is there.
+struct Shades {
+    rest: [Color32; 2],
+    hovered: [Color32; 2],
+    pressed: [Color32; 2],
+}
+
+impl Shades {
+    fn put_on(self, mut v: Visuals) -> Visuals {
+        let widgets = &mut v.widgets;
+        for (state, [ground, outline]) in [
+            (&mut widgets.inactive, self.rest),
+            (&mut widgets.hovered, self.hovered),
+            (&mut widgets.open, self.hovered),
+            (&mut widgets.active, self.pressed),
+        ] {
+            state.bg_fill = ground;
+            state.weak_bg_fill = ground;
+            state.bg_stroke = Stroke::new(1.0, outline);
+            state.expansion = 0.0;
+        }
+        v
+    }
 }
 
 fn round(mut v: Visuals) -> Visuals {

@@ -91,8 +91,8 @@ fn balance_lines(ui: &mut Ui, bench: &Bench) -> Option<Act> {
     ui.checkbox(&mut known, "known, for anti-squat").on_hover_text(tip);
     // A light pickup with something in the bed: a start to be corrected.
     let usual = Balance {
-        wheelbase_m: 3.0,
-        cg_height_m: 0.65,
+        wheelbase_m: 2.9972,
+        cg_height_m: 0.6477,
         rear_braking: 0.4,
     };
     let mut balance = before.unwrap_or(usual);

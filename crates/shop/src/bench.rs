@@ -267,7 +267,7 @@ impl Bench {
     fn apply(&mut self, change: &Change) {
         match self.document.apply(change) {
             Ok(()) => self.notice = None,
-            Err(error) => self.refuse(&error),
+            Err(error) => self.tell_refused(&error.told(self.units)),
         }
     }
 
@@ -356,7 +356,11 @@ impl Bench {
     }
 
     fn refuse(&mut self, error: &dyn std::error::Error) {
-        self.notice = Some(Notice::Refused(format!("{}.", capitalised(&error.to_string()))));
+        self.tell_refused(&error.to_string());
+    }
+
+    fn tell_refused(&mut self, why: &str) {
+        self.notice = Some(Notice::Refused(format!("{}.", capitalised(why))));
     }
 }
 

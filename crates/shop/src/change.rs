@@ -8,9 +8,10 @@ use rearend::layouts::Layout;
 use rearend::measure::{self, Described, Measure, MeasureError};
 use rearend::mechanism::Part;
 use rearend::setup::{
-    Balance, BarEnd, BarId, Ends, HoleRow, Joint, KeepClear, Length, Limits, Mount, Role, Setup, SetupError, Springs,
-    Travel,
+    AsBuilt, Balance, BarEnd, BarId, Ends, HoleRow, Joint, KeepClear, Length, Limits, Mount, Role, Setup, SetupError,
+    Springs, Travel,
 };
+use rearend::tape::Units;
 use rearend::tyres::TyreSize;
 use thiserror::Error;
 
@@ -56,6 +57,8 @@ pub enum Change {
         /// Its length from now on.
         length: Length,
     },
+    /// Turn several adjusters so that the axle comes straight.
+    TurnAll(Vec<(Part, AsBuilt)>),
     /// Hang the axle another way, with proposed mounts.
     Hang(Layout),
     /// Another bar.
@@ -157,67 +160,18 @@ pub enum ChangeError {
     NotReached,
 }
 
-impl Change {
-    /// What undo calls it.
+impl ChangeError {
+    /// As it is said on the screen, lengths in the user's units.
     #[must_use]
-    pub fn name(&self, setup: &Setup) -> String {
+    pub fn told(&self, units: Units) -> String {
         match self {
-            Self::MoveMount { mount, .. } => format!("move {}", setup.mount_name(*mount)),
-            Self::MoveMounts(moves) => match moves.as_slice() {
-                [(mount, _)] => format!("move {}", setup.mount_name(*mount)),
-                _ => format!("move {} mounts", moves.len()),
-            },
-            Self::SetHoles { mount, row: Some(_) } => {
-                format!("set the bracket holes of the {}", setup.mount_name(*mount))
-            }
-            Self::SetHoles { mount, row: None } => {
-                format!("leave out the bracket holes of the {}", setup.mount_name(*mount))
-            }
-            Self::SetLocked { mount, locked } => {
-                let verb = if *locked { "lock" } else { "unlock" };
-                format!("{verb} the {}", setup.mount_name(*mount))
-            }
-            Self::SetMirrored { bar, mirrored } => {
-                let name = setup.bar(*bar).map_or("bar", |b| &b.name);
-                if *mirrored {
-                    format!("mirror the {name}")
-                } else {
-                    format!("unlink the {name}")
-                }
-            }
-            Self::SetLength { part, length } => match length {
-                Length::CutToSuit => format!("cut the {} to suit", part.name(setup)),
-                Length::AsBuilt(_) => format!("set the length of the {}", part.name(setup)),
-            },
-            Self::Hang(layout) => format!("hang it as {}", layout.title().to_lowercase()),
-            Self::AddBar(role) => format!("add {}", parts::new_bar_name(*role)),
-            Self::Remove(part) => format!("remove the {}", part.name(setup)),
-            Self::Duplicate(bar) => format!("duplicate the {}", setup.bar(*bar).map_or("bar", |b| &b.name)),
-            Self::RenamePart { part, .. } => format!("rename the {}", part_edits::plain_name(setup, *part)),
-            Self::SetTube { part, .. } => format!("change the tube of the {}", part_edits::plain_name(setup, *part)),
-            Self::SetRole { bar, role } => part_edits::role_step(setup, *bar, *role),
-            Self::SetEnds { part, .. } => format!("change the ends of the {}", part_edits::plain_name(setup, *part)),
-            Self::SetJoint { bar, end, .. } => {
-                let name = setup.bar(*bar).map_or("bar", |b| &b.name);
-                format!("change the joint of the {name} on the {}", end.carrier().name())
-            }
-            Self::SetBalance(_) => "change the balance".to_owned(),
-            Self::SetTravel(_) => "change the heights".to_owned(),
-            Self::SetLimits(_) => "change the limits".to_owned(),
-            Self::Measure(measure, _) => format!("measure {}", measure.name.to_lowercase()),
-            Self::Describe(part, there) => {
-                let verb = if *there { "say" } else { "leave out" };
-                format!("{verb} \"{}\"", part.label().to_lowercase())
-            }
-            Self::SetTyre(size) => format!("fit {size} tyres"),
-            Self::SetSprings(_) => "change the springs".to_owned(),
-            Self::SetKeepClear(_) => "change what to keep clear of".to_owned(),
-            Self::Rename(_) => "rename".to_owned(),
-            Self::SetNote(_) => "change the note".to_owned(),
-            Self::Take(remedy) => remedy.label().to_owned(),
+            Self::Setup(error) => error.told(units),
+            other => other.to_string(),
         }
     }
+}
 
+impl Change {
     /// The setup after the edit.
     ///
     /// # Errors
@@ -235,9 +189,20 @@ impl Change {
             Self::SetLocked { mount, locked } => holes::set_locked(&mut next, *mount, *locked)?,
             Self::SetMirrored { bar, mirrored } => mirror::set_mirrored(&mut next, *bar, *mirrored)?,
             Self::SetLength { part, length } => parts::set_length(&mut next, answers, *part, *length)?,
-            Self::Hang(layout) => next = layout.hang(setup),
+            Self::TurnAll(bars) => {
+                for (part, bar) in bars {
+                    parts::set_length(&mut next, answers, *part, Length::AsBuilt(*bar))?;
+                }
+            }
+            Self::Hang(layout) => {
+                holes::may_go(setup, setup.mounts())?;
+                next = layout.hang(setup);
+            }
             Self::AddBar(role) => parts::add_bar(&mut next, *role),
-            Self::Remove(part) => parts::remove(&mut next, *part)?,
+            Self::Remove(part) => {
+                holes::may_go(setup, holes::mounts_of(setup, *part))?;
+                parts::remove(&mut next, *part)?;
+            }
             Self::Duplicate(bar) => part_edits::duplicate(&mut next, *bar)?,
             Self::RenamePart { part, name } => part_edits::rename(&mut next, *part, name)?,
             Self::SetTube { part, tube_m } => part_edits::set_tube(&mut next, *part, *tube_m)?,

@@ -104,6 +104,52 @@ impl Stamp {
     }
 }
 
+/// What there is to choose from in a folder.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Listing {
+    /// The folder.
+    pub folder: PathBuf,
+    /// Folders in it, by name; hidden ones are left out.
+    pub folders: Vec<String>,
+    /// Files with the extension asked for, by name.
+    pub files: Vec<String>,
+}
+
+/// More entries than anybody reads through.
+const MOST_LISTED: usize = 500;
+
+impl Listing {
+    /// Of a folder; empty where it cannot be read.
+    #[must_use]
+    pub fn of(folder: &Path, extension: &str) -> Self {
+        let mut listing = Self {
+            folder: folder.to_owned(),
+            ..Self::default()
+        };
+        let here = if folder.as_os_str().is_empty() {
+            Path::new(".")
+        } else {
+            folder
+        };
+        let entries = fs::read_dir(here).into_iter().flatten().flatten();
+        for entry in entries.take(MOST_LISTED) {
+            let name = entry.file_name().to_string_lossy().into_owned();
+            if name.starts_with('.') {
+                continue;
+            }
+            // Follows links, as opening would.
+            if entry.path().is_dir() {
+                listing.folders.push(name);
+            } else if entry.path().extension().is_some_and(|e| e == extension) {
+                listing.files.push(name);
+            }
+        }
+        listing.folders.sort_by_key(|name| name.to_lowercase());
+        listing.files.sort_by_key(|name| name.to_lowercase());
+        listing
+    }
+}
+
 /// Reads a setup.
 ///
 /// # Errors

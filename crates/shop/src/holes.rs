@@ -2,6 +2,7 @@
 
 use nalgebra::{Point3, Vector3};
 use rearend::findings::Remedy;
+use rearend::mechanism::Part;
 use rearend::setup::{HoleRow, Mount, Setup};
 
 use crate::change::ChangeError;
@@ -66,6 +67,25 @@ pub(crate) fn may_move(setup: &Setup, mount: Mount) -> Result<(), ChangeError> {
     // As an adjective: the panhard bar frame mount.
     let name = setup.mount_name(mount).replace(", on the ", " ");
     Err(ChangeError::Locked { name })
+}
+
+/// Refuses to take mounts away of which one is locked.
+///
+/// # Errors
+/// When one is.
+pub(crate) fn may_go(setup: &Setup, mounts: impl IntoIterator<Item = Mount>) -> Result<(), ChangeError> {
+    mounts.into_iter().try_for_each(|mount| may_move(setup, mount))
+}
+
+/// The mounts of a part, which go with it: those of both sides, of a Watt's linkage all.
+pub(crate) fn mounts_of(setup: &Setup, part: Part) -> Vec<Mount> {
+    let goes = |mount: &Mount| match (part, mount) {
+        (Part::Bar(bar, _), Mount::Bar { bar: of, .. }) => bar == *of,
+        (Part::Arm(arm, _), Mount::Arm { arm: of, .. }) => arm == *of,
+        (Part::WattLeft | Part::WattRight, mount) => !matches!(mount, Mount::Bar { .. } | Mount::Arm { .. }),
+        _ => false,
+    };
+    setup.mounts().into_iter().filter(goes).collect()
 }
 
 /// Refuses a remedy that moves a mount which is locked.

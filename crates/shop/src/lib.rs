@@ -15,6 +15,7 @@ mod part_edits;
 mod parts;
 pub mod recent;
 mod selection;
+mod step_name;
 mod survey;
 
 pub use bench::{Bench, Command, Notice, Stand};

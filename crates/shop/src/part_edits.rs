@@ -88,23 +88,13 @@ fn refuse<T>(sentence: &str) -> Result<T, ChangeError> {
     Err(ChangeError::Unusable(sentence.to_owned()))
 }
 
-/// A part as its description has it: without a side, a Watt's linkage as a whole.
-pub(crate) fn plain_name(setup: &Setup, part: Part) -> &str {
-    match part {
-        Part::Bar(bar, _) => setup.bar(bar).map_or("bar", |b| &b.name),
-        Part::Arm(arm, _) => setup.arm(arm).map_or("arm", |a| &a.name),
-        Part::WattLeft | Part::WattRight => "Watt's linkage",
-    }
-}
-
 /// What a change of role is called.
 pub(crate) fn role_step(setup: &Setup, bar: BarId, role: Role) -> String {
-    let kind = match role {
-        Role::Upper => "an upper",
-        Role::Lower => "a lower",
-        Role::Sideways => "a sideways",
-    };
-    format!("make the {} {kind} bar", setup.bar(bar).map_or("bar", |b| &b.name))
+    format!(
+        "make the {} {}",
+        setup.bar(bar).map_or("bar", |b| &b.name),
+        role.a_bar()
+    )
 }
 
 /// Another name for a bar or an arm.

@@ -7,15 +7,6 @@ use rearend::setup::{AsBuilt, Bar, BarEnd, BarId, Joint, Length, Role, Setup};
 
 use crate::change::ChangeError;
 
-/// What a new bar is called.
-pub(crate) fn new_bar_name(role: Role) -> &'static str {
-    match role {
-        Role::Upper => "upper bar",
-        Role::Lower => "lower bar",
-        Role::Sideways => "sideways bar",
-    }
-}
-
 /// Adds a bar where there is room for one, to be dragged from there.
 pub(crate) fn add_bar(setup: &mut Setup, role: Role) {
     let z_m = setup.axle_z_m(setup.travel.ride_m);
@@ -30,7 +21,7 @@ pub(crate) fn add_bar(setup: &mut Setup, role: Role) {
         }
     };
     let taken = |name: &str| setup.bars.iter().any(|b| b.name == name);
-    let plain = new_bar_name(role);
+    let plain = role.bar();
     let numbered = (2..100).map(|n| format!("{plain} {n}"));
     let name = std::iter::once(plain.to_owned())
         .chain(numbered)

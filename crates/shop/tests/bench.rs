@@ -199,7 +199,9 @@ fn a_refused_change_is_said_in_a_sentence_and_taken_away_by_the_next_good_one() 
         laid_out_m: 0.5,
         ..travel
     })));
-    assert!(refusal(&bench).starts_with("Laid out is at 500 mm") && refusal(&bench).ends_with("in this order."));
+    assert!(
+        refusal(&bench).starts_with("Laid out would be at 19 11/16\"") && refusal(&bench).ends_with("in this order.")
+    );
     assert_eq!(*bench.setup(), setup(0));
     bench.run(Command::Apply(Change::SetTravel(Travel {
         laid_out_m: 0.08,

@@ -114,10 +114,13 @@ fn undo_and_redo_say_what_they_do() {
     document
         .apply(&Change::Rename("Another".to_owned()))
         .expect("any name will do");
-    assert_eq!((document.undo_name(), document.redo_name()), (Some("rename"), None));
+    assert_eq!(
+        (document.undo_name(), document.redo_name()),
+        (Some("name it \"Another\""), None)
+    );
     assert!(document.undo());
     assert_eq!(document.undo_name(), Some("move panhard bar, on the frame"));
-    assert_eq!(document.redo_name(), Some("rename"));
+    assert_eq!(document.redo_name(), Some("name it \"Another\""));
     raise(&mut document, frame_mount(0), 0.001);
     assert_eq!(document.undo_name(), Some("move left lower bar, on the frame"));
     assert_eq!(document.redo_name(), None, "a new change forgets what was undone");
@@ -132,6 +135,14 @@ fn every_change_has_a_name() {
         Change::SetMirrored { bar, mirrored: true },
         Change::SetTravel(setup.travel),
         Change::SetLimits(setup.limits),
+        Change::SetTravel(Travel {
+            ride_m: 0.16,
+            ..setup.travel
+        }),
+        Change::SetLimits(Limits {
+            clearance_m: 0.02,
+            ..setup.limits
+        }),
         Change::Take(Remedy::LevelBar(BarId(PANHARD), LevelAt::Ride)),
     ];
     let names = changes.map(|c| c.name(&setup));
@@ -140,6 +151,8 @@ fn every_change_has_a_name() {
         "mirror the lower bar",
         "change the heights",
         "change the limits",
+        "change the ride height",
+        "change the room wanted",
         "level it at ride height",
     ];
     assert_eq!(names, expected);

@@ -11,6 +11,8 @@ use nalgebra::Vector3;
 use proptest::prelude::*;
 use rearend::file;
 use rearend::findings::Remedy;
+use rearend::layouts::Layout;
+use rearend::mechanism::Part;
 use rearend::setup::{BarEnd, BarId, HoleRow, Mount, Setup, Side};
 use rearend::sideways::LevelAt;
 use shop::{Bench, Change, Command, Notice};
@@ -129,6 +131,12 @@ fn what_is_locked_is_refused_by_name_and_stays() {
     assert_eq!(bench.notice(), Some(&Notice::Refused(says.to_owned())));
     assert_eq!(bench.setup(), &before);
 
+    let part = Part::Bar(BarId(PANHARD), Side::Drawn);
+    is_refused(&mut bench, Change::Remove(part), says);
+    is_refused(&mut bench, Change::Hang(Layout::ParallelWatt), says);
+    let other = Part::Bar(BarId(LOWER), Side::Drawn);
+    apply(&mut bench, Change::Remove(other));
+    bench.run(Command::Undo);
     apply(&mut bench, Change::SetLocked { mount, locked: false });
     let change = moved(bench.setup(), mount, Vector3::z() * 0.01);
     apply(&mut bench, change);
@@ -141,7 +149,7 @@ fn a_row_that_the_mount_is_not_in_is_refused_with_the_nearest_hole() {
     let mut bench = Bench::new(setup(0), None);
     let mut row = row_at(bench.setup(), mount, Vector3::z());
     row.first.z += 0.004;
-    let says = "The panhard bar, on the frame, is in none of its bracket holes: the nearest is hole 3 at (-205, 350, 259) mm; \
+    let says = "The panhard bar, on the frame, is in none of its bracket holes: the nearest is hole 3, -8 1/16\" forward, 13 3/4\" left, 10 3/16\" up; \
                 put it there, or take the row of holes out.";
     is_refused(&mut bench, Change::SetHoles { mount, row: Some(row) }, says);
     row.count = 40;

@@ -88,7 +88,11 @@ fn undo_and_redo_are_steps_too_and_named() {
         .into_iter()
         .map(|e| e.step)
         .collect();
-    assert_eq!(steps, ["open", "rename", "undo: rename", "redo: rename"]);
+    let name = "name it \"Another\"";
+    assert_eq!(
+        steps,
+        ["open", name, &format!("undo: {name}"), &format!("redo: {name}")]
+    );
 }
 
 #[test]
@@ -108,7 +112,7 @@ fn what_a_dead_program_left_is_offered_once_and_a_living_ones_is_not() {
     let left = left.remove(0);
     assert_eq!(
         (left.last.setup.name.as_str(), left.last.step.as_str()),
-        ("Left behind", "rename")
+        ("Left behind", "name it \"Left behind\"")
     );
     bench.run(Command::TakeUp(Box::new(left.last.clone())));
     assert!(bench.document().is_unsaved());

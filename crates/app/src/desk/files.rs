@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use panels::{Act, Action, Dialog, PathPurpose};
+use panels::{Act, Action, Dialog, PathPurpose, PathQuestion};
 use shop::{Command, Notice};
 
 use super::{Beside, Desk, Errand};
@@ -22,18 +22,32 @@ pub(super) enum HeldUp {
 impl Desk {
     pub(super) fn ask_path(&mut self, purpose: PathPurpose) {
         let known = self.bench.document().path.as_deref();
-        let text = match purpose {
-            PathPurpose::Open => known.and_then(Path::parent).map(|f| f.join("")).unwrap_or_default(),
-            PathPurpose::SaveAs => known.map_or_else(|| self.file_name("ron"), Path::to_path_buf),
-            PathPurpose::Picture => known.map_or_else(|| self.file_name("png"), |p| p.with_extension("png")),
+        let extension = purpose.extension();
+        let path = match (purpose, known) {
+            (PathPurpose::Open, _) => self.folder().join(""),
+            (_, Some(path)) => path.with_extension(extension),
+            (_, None) => self.folder().join(self.file_name(extension)),
         };
-        let text = text.display().to_string();
-        self.dialog = Some(Dialog::Path {
-            purpose,
-            text,
-            can_browse: file_dialog::is_there(),
-            complaint: None,
-        });
+        self.ask(PathQuestion::new(purpose, path.display().to_string()));
+    }
+
+    fn ask(&mut self, mut question: PathQuestion) {
+        question.can_browse = file_dialog::is_there();
+        question.list();
+        self.dialog = Some(Dialog::Path(question));
+    }
+
+    /// Where files are most likely to be: beside this one, or beside the last one, or where people keep their documents.
+    fn folder(&self) -> PathBuf {
+        let beside = |path: &Path| path.parent().map(Path::to_path_buf);
+        let own = self.bench.document().path.as_deref().and_then(beside);
+        let last = || self.recent().first().and_then(|path| beside(path));
+        let usual = || {
+            dirs::document_dir()
+                .filter(|folder| folder.is_dir())
+                .or_else(dirs::home_dir)
+        };
+        own.or_else(last).or_else(usual).unwrap_or_default()
     }
 
     /// The setup's name as a file's.
@@ -86,11 +100,9 @@ impl Desk {
             return;
         }
         if purpose == PathPurpose::Open && !path.is_file() {
-            self.dialog = Some(Dialog::Path {
-                purpose,
-                text: path.display().to_string(),
-                can_browse: file_dialog::is_there(),
+            self.ask(PathQuestion {
                 complaint: Some("There is no such file; nothing was opened.".to_owned()),
+                ..PathQuestion::new(purpose, path.display().to_string())
             });
             return;
         }
@@ -160,14 +172,9 @@ impl Desk {
 }
 
 fn with_extension(purpose: PathPurpose, path: PathBuf) -> PathBuf {
-    let extension = match purpose {
-        PathPurpose::Open => return path,
-        PathPurpose::SaveAs => "ron",
-        PathPurpose::Picture => "png",
-    };
-    if path.extension().is_some() {
+    if purpose == PathPurpose::Open || path.extension().is_some() {
         path
     } else {
-        path.with_extension(extension)
+        path.with_extension(purpose.extension())
     }
 }

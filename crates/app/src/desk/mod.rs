@@ -80,6 +80,8 @@ pub struct Desk {
     pub see: See,
     /// The card that lies open beside the mount's.
     pub card: Option<Card>,
+    /// The corner of the stage where the mount's card lies, by its place among those it may.
+    pub card_corner: usize,
     /// What lies beside the stage.
     pub beside: Option<Beside>,
     /// What is being measured, while something is.
@@ -119,6 +121,7 @@ impl Desk {
                 dimensions: true,
             },
             card: None,
+            card_corner: 0,
             beside: None,
             measuring: None,
             strips: vec![Quantity::ForeAft],

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use egui::accesskit::Role;
 use egui::{Key, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
-use panels::{Act, Action, Dialog, PathPurpose, dialog_ui};
+use panels::{Act, Action, Dialog, PathPurpose, PathQuestion, dialog_ui};
 use rearend::figures::CAUTION;
 
 use crate::support::{Window, acts, bench, click, key, says, settle, window, written};
@@ -14,17 +14,15 @@ const FILE: &str = "File, with its folder:";
 
 fn dialog(mut dialog: Dialog) -> Window {
     window(bench(0), vec2(900.0, 800.0), move |ui, bench| {
-        dialog_ui(ui.ctx(), bench, &mut dialog)
+        dialog_ui(ui.ctx(), bench, &|_| false, &mut dialog)
     })
 }
 
 fn path(purpose: PathPurpose, text: &str) -> Window {
-    dialog(Dialog::Path {
-        purpose,
-        text: text.to_owned(),
+    dialog(Dialog::Path(PathQuestion {
         can_browse: true,
-        complaint: None,
-    })
+        ..PathQuestion::new(purpose, text.to_owned())
+    }))
 }
 
 fn type_text(window: &mut Window, text: &str) {
@@ -84,12 +82,7 @@ fn cancel_and_esc_close_a_dialog_and_do_nothing_else() {
         purpose: PathPurpose::SaveAs,
         path: PathBuf::from("/trucks/orchard.ron"),
     };
-    let open = Dialog::Path {
-        purpose: PathPurpose::Open,
-        text: "/trucks/orchard.ron".to_owned(),
-        can_browse: false,
-        complaint: None,
-    };
+    let open = Dialog::Path(PathQuestion::new(PathPurpose::Open, "/trucks/orchard.ron".to_owned()));
     for which in [open, replace, Dialog::Unsaved] {
         let mut window = dialog(which.clone());
         click(&mut window, Role::Button, "Cancel");
@@ -106,12 +99,7 @@ fn the_systems_dialog_is_offered_where_there_is_one() {
     let mut window = path(PathPurpose::SaveAs, "");
     click(&mut window, Role::Button, "Browse…");
     assert_eq!(acts(&mut window), [Act::Browse(PathPurpose::SaveAs)]);
-    let without = dialog(Dialog::Path {
-        purpose: PathPurpose::SaveAs,
-        text: String::new(),
-        can_browse: false,
-        complaint: None,
-    });
+    let without = dialog(Dialog::Path(PathQuestion::new(PathPurpose::SaveAs, String::new())));
     assert!(says(&without, "Cancel") && !says(&without, "Browse…"));
 }
 
@@ -214,13 +202,63 @@ fn layouts_and_guide_can_be_left() {
 
 #[test]
 fn a_path_that_leads_nowhere_is_said_below_and_kept() {
-    let mut window = dialog(Dialog::Path {
-        purpose: PathPurpose::Open,
-        text: "/trucks/nowhere.ron".to_owned(),
-        can_browse: false,
+    let mut window = dialog(Dialog::Path(PathQuestion {
         complaint: Some("There is no such file; nothing was opened.".to_owned()),
-    });
+        ..PathQuestion::new(PathPurpose::Open, "/trucks/nowhere.ron".to_owned())
+    }));
     settle(&mut window);
     assert!(tells(&window, "There is no such file"));
     assert_eq!(written(&window, FILE), "/trucks/nowhere.ron");
+}
+
+/// Folders and setups of the folder in the path are there to choose from; a folder is gone into, a file written into the box, and a
+/// second click takes it.
+#[test]
+fn a_file_can_be_chosen_from_its_folder() {
+    let folder = tempfile::tempdir().expect("there is room for a folder");
+    std::fs::create_dir(folder.path().join("customers")).expect("there is room for another");
+    for name in ["b.ron", "a.ron", "notes.txt", ".hidden.ron"] {
+        std::fs::write(folder.path().join(name), "").expect("there is room for a file");
+    }
+    let mut question = PathQuestion::new(PathPurpose::Open, folder.path().join("").display().to_string());
+    question.list();
+    let mut window = window(bench(0), vec2(900.0, 800.0), move |ui, bench| {
+        let mut dialog = Dialog::Path(question.clone());
+        let acts = dialog_ui(ui.ctx(), bench, &|_| false, &mut dialog);
+        if let Dialog::Path(next) = dialog {
+            question = next;
+            question.list();
+        }
+        acts
+    });
+    assert!(says(&window, "a.ron") && !says(&window, "notes.txt") && !says(&window, ".hidden.ron"));
+    click(&mut window, Role::Button, "customers/");
+    let inside = folder.path().join("customers").join("");
+    assert_eq!(written(&window, FILE), inside.display().to_string());
+    assert!(!says(&window, "a.ron"), "another folder is listed");
+    click(&mut window, Role::Button, "up one folder");
+    click(&mut window, Role::Button, "b.ron");
+    assert_eq!(
+        written(&window, FILE),
+        folder.path().join("b.ron").display().to_string()
+    );
+    assert_eq!(acts(&mut window), [], "a click only writes it");
+    click(&mut window, Role::Button, "Open");
+    assert_eq!(
+        acts(&mut window),
+        [Act::Path(PathPurpose::Open, folder.path().join("b.ron"))]
+    );
+}
+
+/// What is to be saved keeps its name in whichever folder is gone into.
+#[test]
+fn a_name_to_save_under_goes_along_into_another_folder() {
+    let folder = tempfile::tempdir().expect("there is room for a folder");
+    std::fs::create_dir(folder.path().join("customers")).expect("there is room for another");
+    let mut question = PathQuestion::new(PathPurpose::SaveAs, folder.path().join("low.ron").display().to_string());
+    question.list();
+    let mut window = dialog(Dialog::Path(question));
+    click(&mut window, Role::Button, "customers/");
+    let inside = folder.path().join("customers").join("low.ron");
+    assert_eq!(written(&window, FILE), inside.display().to_string());
 }

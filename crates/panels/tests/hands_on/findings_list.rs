@@ -65,7 +65,9 @@ fn every_finding_is_a_sentence_with_its_grade_in_words() {
                     .iter()
                     .position(|w| t.ends_with(&format!(" {w}")))
             };
-            let shown: Vec<_> = texts.iter().filter_map(grade).collect();
+            // The line that counts them has a number before the word.
+            let is_count = |t: &String| t.chars().any(|c| c.is_ascii_digit());
+            let shown: Vec<_> = texts.iter().filter(|t| !is_count(t)).filter_map(grade).collect();
             let wanted: Vec<_> = findings(&bench)
                 .iter()
                 .map(|f| match f.grade {

@@ -163,13 +163,13 @@ fn undo_and_redo_are_offered_only_where_there_is_a_step_and_name_it() {
 
     renamed(&mut bench, "second try");
     assert_eq!(
-        (offers(&bench, "Undo: rename"), offers(&bench, "Redo")),
+        (offers(&bench, "Undo: name it \"second try\""), offers(&bench, "Redo")),
         (Some(true), Some(false))
     );
 
     bench.run(Command::Undo);
     assert_eq!(
-        (offers(&bench, "Undo"), offers(&bench, "Redo: rename")),
+        (offers(&bench, "Undo"), offers(&bench, "Redo: name it \"second try\"")),
         (Some(false), Some(true))
     );
     let mut window = edit(&bench);

@@ -207,7 +207,7 @@ fn the_card_tells_the_length_of_the_bar() {
     let length_mm = f64::hypot(560.0, 88.0 - 78.0);
     window.state_mut().bench.run(Command::SetUnits(Units::Millimetres));
     crate::support::settle(&mut window);
-    let words = format!("{length_mm:.1} mm centre to centre");
+    let words = format!("{length_mm:.1} mm eye to eye as drawn");
     assert!(window.query_by_label_contains(&words).is_some(), "{words}");
 }
 

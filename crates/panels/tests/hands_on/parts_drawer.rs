@@ -252,7 +252,7 @@ fn a_watts_linkage_is_changed_and_goes_as_a_whole() {
     click(&mut window, Kind::Button, "Select the Watt's crank pivot, on the axle");
     assert_eq!(window.state().bench.selected(), Some(Mount::WattPivot));
     for link in ["left", "right"] {
-        let heard = format!("Centre to centre of the Watt's {link} link: ");
+        let heard = format!("Eye to eye as drawn, Watt's {link} link: ");
         assert!(window.query_by_label_contains(&heard).is_some(), "{heard}");
     }
     click(&mut window, Kind::Button, "Remove the Watt's linkage");
@@ -266,7 +266,7 @@ fn an_arm_is_changed() {
     let arm = &truck.arms[0];
     let long_m = (arm.eye_in_frame - truck.drawn().to_ground(arm.mount_in_axle)).norm();
     let mut window = opened(Bench::new(truck, None), &rearend::findings::capitalised(&name));
-    let told = format!("Centre to centre of the {name}: {:.1} mm, made to suit", long_m * 1e3);
+    let told = format!("Eye to axle, {name}: {:.1} mm, made to suit", long_m * 1e3);
     assert!(says(&window, &told), "{told}");
     assert!(!says(&window, &format!("Role of the {name}")), "only bars have a role");
     choose(&mut window, &format!("Ends of the {name}"), "polyurethane bush");
@@ -277,26 +277,129 @@ fn an_arm_is_changed() {
     assert_eq!(setup(&window).arms[0].name, "ladder");
 }
 
-#[test]
-fn length_and_where_it_comes_from_are_told() {
+/// Frame end (560, 490, 78), axle end (0, 490, 168 - 80) at ride height, in millimetres.
+fn lower_as_drawn_m() -> f64 {
+    f64::hypot(0.560, 0.088 - 0.078)
+}
+
+const LOWER_AS_BUILT: &str = "Eye to eye as built, lower bar";
+const LOWER_TURNS: &str = "Turns, + longer, lower bar";
+
+fn lower_built(window: &Window) -> AsBuilt {
+    match setup(window).bars[LOWER].length {
+        Length::AsBuilt(bar) => bar,
+        Length::CutToSuit => panic!("the lower bar is cut to suit"),
+    }
+}
+
+/// A drawer with the lower bar unfolded and fixed as built at what it is.
+fn lower_fixed() -> Window {
     let mut window = opened(bench(0), "Lower bar");
-    // Frame end (560, 490, 78), axle end (0, 490, 168 - 80) at ride height, in millimetres.
-    let length_m = f64::hypot(0.560, 0.088 - 0.078);
-    let told = |m: f64, words: &str| format!("Centre to centre of the lower bar: {:.1} mm, {words}", m * 1e3);
-    assert!(says(&window, &told(length_m, "cut to suit")));
-    for (turns, words, longer_m) in [(0.0, "as built", 0.0), (-1.5, "as built, -1.5 turns", -1.5 * 0.003_175)] {
-        let built = AsBuilt {
-            turns,
-            ..AsBuilt::of_length(0.56)
-        };
-        let part = Part::Bar(BarId(LOWER), Side::Drawn);
-        let length = Length::AsBuilt(built);
-        let change = Change::SetLength { part, length };
-        window.state_mut().bench.run(Command::Apply(change));
-        settle(&mut window);
-        let told = told(0.56 + longer_m, words);
+    let label = format!("Fix the lower bar as built at {:.1} mm", lower_as_drawn_m() * 1e3);
+    click(&mut window, Kind::Button, &label);
+    window
+}
+
+#[test]
+fn a_bar_that_is_cut_to_suit_is_fixed_at_what_it_is_now() {
+    let window = opened(bench(0), "Lower bar");
+    let told = format!(
+        "Eye to eye as drawn, lower bar: {:.1} mm, cut to suit",
+        lower_as_drawn_m() * 1e3
+    );
+    assert!(says(&window, &told), "{told}");
+    assert!(!says(&window, LOWER_AS_BUILT), "it has not been built");
+    let mut window = lower_fixed();
+    let built = lower_built(&window);
+    assert!((built.length_m - lower_as_drawn_m()).abs() < 1e-9 && built.turns == 0.0);
+    click(&mut window, Kind::Button, "Cut the lower bar to suit");
+    assert_eq!(setup(&window).bars[LOWER].length, Length::CutToSuit);
+    undo(&mut window);
+    undo(&mut window);
+    assert_eq!(setup(&window), bench(0).setup(), "two steps");
+}
+
+/// A tape is put to the bar as it is, turns and all: they stay what they are.
+#[test]
+fn what_the_tape_says_of_a_bar_is_typed_in_the_drawer() {
+    let mut window = lower_fixed();
+    enter(&mut window, LOWER_TURNS, "-1.5");
+    let turned = lower_built(&window);
+    assert_eq!(turned.turns, -1.5);
+    let shorter_m = 1.5 * 0.003_175;
+    assert!((turned.now_m() - (lower_as_drawn_m() - shorter_m)).abs() < 1e-9);
+    enter(&mut window, LOWER_AS_BUILT, "22 1/4 in");
+    let built = lower_built(&window);
+    assert!((built.now_m() - 22.25 * 0.0254).abs() < 1e-9, "{built:?}");
+    assert_eq!(built.turns, -1.5);
+    assert_eq!(written(&window, LOWER_AS_BUILT), "565.15");
+    let drawn = format!("Eye to eye as drawn, lower bar: {:.1} mm", lower_as_drawn_m() * 1e3);
+    assert!(says(&window, &drawn), "the drawing has not changed: {drawn}");
+    assert_eq!(commands(&mut window).len(), 3, "a step each");
+}
+
+#[test]
+fn a_length_or_turns_that_are_none_are_explained_and_change_nothing() {
+    let mut window = lower_fixed();
+    let before = setup(&window).clone();
+    let nonsense = Units::Millimetres.read("long").expect_err("no length").to_string();
+    let short = "what the tape says from eye to eye is expected";
+    for (typed, sentence) in [("0", short), ("-20", short), ("long", &nonsense)] {
+        enter(&mut window, LOWER_AS_BUILT, typed);
+        assert!(says(&window, sentence), "{typed}");
+    }
+    for typed in ["61", "-1000", "many"] {
+        enter(&mut window, LOWER_TURNS, typed);
+        assert!(says(&window, "a number from -60 to 60 is expected"), "{typed}");
+    }
+    assert_eq!(*setup(&window), before);
+}
+
+#[test]
+fn each_link_of_a_watts_linkage_is_built_by_itself() {
+    let mut window = opened(bench(1), "Watt's linkage");
+    let fixes = |label: Option<String>| label.is_some_and(|l| l.starts_with("Fix the Watt's right link as built at "));
+    window
+        .get_by(|node| node.role() == Kind::Button && fixes(node.label()))
+        .click();
+    settle(&mut window);
+    let lengths = |window: &Window| setup(window).watt.as_ref().map(|w| (w.left_length, w.right_length));
+    let Some((Length::CutToSuit, Length::AsBuilt(right))) = lengths(&window) else {
+        panic!("only the right one is built: {:?}", lengths(&window))
+    };
+    enter(&mut window, "Turns, + longer, Watt's right link", "2");
+    let turned = AsBuilt { turns: 2.0, ..right };
+    assert_eq!(lengths(&window), Some((Length::CutToSuit, Length::AsBuilt(turned))));
+}
+
+/// A mirrored bar that stands off straight ahead acts as long as it looks from the side; the word "length" tells none of this apart.
+#[test]
+fn every_length_says_which_it_is() {
+    let mut window = opened(bench(2), "Upper bar");
+    let bar = setup(&window).bars[1].clone();
+    assert!(bar.mirrored && bar.is_triangulated(), "{}", bar.name);
+    let axle_z_m = setup(&window).wheels.loaded_radius_m - setup(&window).travel.ride_m;
+    let along = bar.mount_in_frame - bar.mount_in_axle - Vector3::z() * axle_z_m;
+    let (whole, from_the_side) = (along.norm() * 1e3, along.x.hypot(along.z) * 1e3);
+    assert!(whole - from_the_side > 10.0);
+    for told in [
+        format!("Eye to eye as drawn, upper bar: {whole:.1} mm, cut to suit"),
+        format!("Acts as long as, upper bar: {from_the_side:.1} mm, seen from the side"),
+    ] {
         assert!(says(&window, &told), "{told}");
     }
+    click(
+        &mut window,
+        Kind::Button,
+        &format!("Fix the upper bar as built at {whole:.1} mm"),
+    );
+    enter(&mut window, "Turns, + longer, upper bar", "4");
+    let header = format!("Upper bar, {:.1} mm eye to eye", whole + 4.0 * 3.175);
+    assert!(painted(&window).contains(&header), "{header}");
+    let bare = painted(&window)
+        .into_iter()
+        .find(|t| t.to_lowercase().contains("length"));
+    assert_eq!(bare, None);
 }
 
 #[test]
@@ -334,7 +437,15 @@ fn a_joint_that_swings_too_far_is_marked() {
 #[test]
 fn everything_fits_into_a_narrow_panel() {
     for (which, name) in [(0, "Lower bar"), (1, "Watt's linkage")] {
-        let mut window = window(bench(which), vec2(340.0, 3000.0), parts_drawer_ui);
+        let mut bench = bench(which);
+        for part in [Part::Bar(BarId(LOWER), Side::Drawn), Part::WattLeft] {
+            let Some(built) = shop::as_built(bench.document().answers(), part) else {
+                continue;
+            };
+            let length = Length::AsBuilt(built);
+            bench.run(Command::Apply(Change::SetLength { part, length }));
+        }
+        let mut window = window(bench, vec2(340.0, 3000.0), parts_drawer_ui);
         open(&mut window, name);
         enter(&mut window, &format!("Tube of the {}", uncapitalised(name)), "thick");
         for node in window.query_all_by(|node| node.label().or(node.value()).is_some()) {
@@ -346,6 +457,9 @@ fn everything_fits_into_a_narrow_panel() {
 fn uncapitalised(name: &str) -> String {
     name.replace("Lower", "lower")
 }
+
+/// As it is heard in the units of the drawer below.
+const FIX_LOWER: &str = "Fix the lower bar as built at 560.1 mm";
 
 /// Without a mouse: to the header, open it, and on through every box, list and button of the part.
 #[test]
@@ -375,6 +489,7 @@ fn the_keyboard_reaches_everything() {
         "Role of the lower bar",
         "Tube of the lower bar",
         "Ends of the lower bar",
+        FIX_LOWER,
         "Select the left lower bar, on the frame",
         "Select the left lower bar, on the axle",
         "Duplicate the lower bar",

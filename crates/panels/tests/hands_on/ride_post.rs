@@ -10,7 +10,7 @@ use shop::{Bench, Change, Command, Stand};
 
 use crate::support::{Window, acts, bench, click, click_at, commands, drag, key, painted, settle, window};
 
-const HEIGHT: &str = "Ride height";
+const HEIGHT: &str = "Height of the rails";
 const ROLL: &str = "One wheel up";
 
 /// Places on the screen are single precision: a travel of a quarter metre over some hundred points.

@@ -421,7 +421,7 @@ fn arrows_do_not_nudge_what_is_not_selected() {
 
 #[test]
 fn arrows_move_the_cursor_of_a_box_and_the_rider_of_the_post_and_no_mount() {
-    for (role, label) in [(Role::TextInput, "Note"), (Role::Slider, "Ride height")] {
+    for (role, label) in [(Role::TextInput, "Note"), (Role::Slider, "Height of the rails")] {
         let mut window = stage();
         window.state_mut().selected = Some(mounts()[0]);
         window.get_by_role_and_label(role, label).focus();
@@ -435,7 +435,7 @@ fn arrows_move_the_cursor_of_a_box_and_the_rider_of_the_post_and_no_mount() {
 
 #[test]
 fn a_click_on_a_mount_takes_the_arrows_from_box_and_post() {
-    for (role, label) in [(Role::TextInput, "Note"), (Role::Slider, "Ride height")] {
+    for (role, label) in [(Role::TextInput, "Note"), (Role::Slider, "Height of the rails")] {
         let mut window = stage();
         window.get_by_role_and_label(role, label).click();
         settle(&mut window);

@@ -69,8 +69,8 @@ fn laid_out_above_full_lift_is_refused_with_a_notice_and_nothing_changes() {
         panic!("nothing was refused: {:?}", window.state().bench.notice());
     };
     assert!(says(&window, sentence), "the findings show it: {sentence}");
-    // 30 inches, and the heights of the demo's file.
-    for part in ["762 mm", "150 mm", "230 mm"] {
+    // 30 inches, and the heights of the demo's file, 150 and 230 mm, as a tape reads them.
+    for part in ["30\"", "5 7/8\"", "9 1/16\""] {
         assert!(sentence.contains(part), "{sentence}");
     }
     assert_eq!(written(&window, "Laid out"), shown, "the box shows what is in force");
