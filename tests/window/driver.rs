@@ -242,13 +242,13 @@ fn errors_in(folder: &Path) -> PathBuf {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Disks {
     AsTheyAre,
-    /// Besides, `full` with room for half a setup, and `read-only`, both in the test's own folder.
+    /// Besides, `full` without room for anything, and `read-only`, both in the test's own folder.
     Poor,
 }
 
-/// A page is less than a setup is long.
+/// One page of memory, and something that fills it.
 const MOUNT_POOR_DISKS: &str = "mkdir full read-only && mount -t tmpfs -o size=4k none full && \
-     mount -t tmpfs -o ro none read-only && exec \"$0\" \"$@\"";
+     head -c 4096 /dev/zero > full/filler && mount -t tmpfs -o ro none read-only && exec \"$0\" \"$@\"";
 
 fn start(display: &Display, folder: &Path, setup: Option<&Path>, disks: Disks) -> Child {
     let errors = File::create(errors_in(folder)).expect("a file in a folder of one's own");
@@ -272,11 +272,11 @@ fn start(display: &Display, folder: &Path, setup: Option<&Path>, disks: Disks) -
 fn ending_with_the_test(program: &Path, disks: Disks) -> Command {
     let mut words: Vec<&std::ffi::OsStr> = Vec::new();
     if disks == Disks::Poor {
-        words.extend(["unshare", "--mount", "--map-root-user", "sh", "-c", MOUNT_POOR_DISKS].map(AsRef::as_ref));
+        words.extend(["unshare", "--mount", "--map-root-user", "sh", "-c", MOUNT_POOR_DISKS].map(std::ffi::OsStr::new));
     }
     let helper = Command::new("setpriv").arg("--version").output();
     if helper.is_ok_and(|output| output.status.success()) {
-        words.extend(["setpriv", "--pdeathsig", "KILL"].map(AsRef::as_ref));
+        words.extend(["setpriv", "--pdeathsig", "KILL"].map(std::ffi::OsStr::new));
     }
     words.push(program.as_os_str());
     let mut command = Command::new(words[0]);

@@ -1,14 +1,12 @@
-//! Another layout from the menu: every curve is another one, and one step back brings the old ones.
+//! Another layout from the chooser: every curve is another one, and one step back brings the old ones.
 
 use rearend::layouts::Layout;
 use rearend::setup::Setup;
 use tests::parallelogram;
 
+use crate::drag::whole;
 use crate::driver::Window;
 use crate::shown::Shown;
-
-/// The entry that opens the list of layouts, with the arrow at its end.
-const WAYS: &str = "Hang it another way ⏵";
 
 /// How well a pose is solved.
 const POSE_MM: f64 = 1e-5;
@@ -48,7 +46,7 @@ fn curves(shown: &Shown) -> [f64; 3] {
 }
 
 #[test]
-fn another_layout_from_the_menu_changes_every_curve_and_is_one_step_to_undo() {
+fn another_layout_from_the_chooser_changes_every_curve_and_is_one_step_to_undo() {
     let layout = Layout::TruckArmsPanhard;
     let setup = shop::demo::ALL[0].setup().expect("a demo reads");
     let mut window = Window::open_file(&tests::demo_scene("01"));
@@ -59,11 +57,13 @@ fn another_layout_from_the_menu_changes_every_curve_and_is_one_step_to_undo() {
     near(before.pinion_change_full_lift_deg, 0.0, POSE_DEG);
     near(before.roll_steer_at_ride, steered_by_parallel_bars(&setup), SLOPE);
 
-    window.click("Truck");
-    let way = window.wait_for_control(WAYS);
-    window.hands.point(way);
+    window.hands.key("a");
+    window.wait_for("the layouts", |shown| shown.dialog);
+    window.settle();
+    let [x, y, width, height] = window.now().pane.map(whole);
+    window.scroll_to(layout.title(), [x + width / 2, y + height / 2]);
     window.click(layout.title());
-    let hung = window.wait_for("the axle hung another way", |shown| shown.undo.is_some());
+    let hung = window.wait_for("the axle hung another way", |shown| shown.undo.is_some() && !shown.dialog);
     assert_eq!(hung.undo, Some(format!("hang it as {}", layout.title().to_lowercase())));
     assert!(hung.unsaved);
     near(
