@@ -11,6 +11,8 @@ mod around;
 mod findings;
 #[path = "support/look.rs"]
 mod look;
+#[path = "commands/paper.rs"]
+mod paper;
 #[path = "commands/picture.rs"]
 mod picture;
 #[path = "commands/refusals.rs"]

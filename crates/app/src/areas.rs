@@ -28,11 +28,12 @@ pub fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Ac
         egui::Panel::left("tape sheet")
             .resizable(true)
             .default_size(430.0)
-            .size_range(400.0..=560.0)
+            .size_range(400.0..=760.0)
             .show(ui, |ui| {
                 acts.extend(match beside {
                     Beside::TapeSheet => panels::tape_sheet_ui(ui, &desk.bench),
                     Beside::Parts => panels::parts_drawer_ui(ui, &desk.bench),
+                    Beside::Others => panels::beside_ui(ui, &desk.bench),
                 });
             });
     }
@@ -53,11 +54,13 @@ fn menu_ui(ui: &mut egui::Ui, desk: &Desk, quality: Quality) -> Vec<Act> {
     let place = Quality::ALL.iter().position(|q| *q == quality).unwrap_or(0);
     let names = Quality::ALL.map(Quality::label);
     let is_on = |action: Action| desk.is_on(action);
+    let making = desk.making.as_ref().map(crate::making::Making::words);
     let view = MenuView {
         is_on: &is_on,
         qualities: &names,
         quality: place,
         recent: desk.recent(),
+        making: making.as_deref(),
     };
     let mut acts = Vec::new();
     egui::Panel::top("menu").show(ui, |ui| acts.extend(panels::menu_ui(ui, &desk.bench, &view)));

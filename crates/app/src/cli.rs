@@ -4,6 +4,8 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use rearend::tape::Units;
+use sheets::DxfVersion;
 use shop::{Bench, demo, disk};
 use stage::view::Standard;
 
@@ -30,6 +32,12 @@ enum Command {
     Findings(FindingsArgs),
     /// Render a picture with its caption; needs a graphics adapter, no display
     Picture(PictureArgs),
+    /// Set setups on one truck side by side: a table of figures, the best of each marked
+    Compare(CompareArgs),
+    /// Make the build sheet, a PDF
+    Sheet(SheetArgs),
+    /// Draw the brackets 1:1: a DXF file a plate, and a PDF of paper templates
+    Brackets(BracketsArgs),
     /// Go through a journal again, step by step: for bug reports
     Replay(ReplayArgs),
 }
@@ -41,6 +49,123 @@ pub struct ReplayArgs {
     /// File to write the last setup to
     #[arg(long)]
     pub out: Option<PathBuf>,
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Args)]
+pub struct CompareArgs {
+    /// The setups' files, up to six
+    #[arg(required = true, num_args = 1..=6)]
+    pub setups: Vec<PathBuf>,
+    /// CSV file to write; a table on standard output without it
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    /// Units of the table
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitsName,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Args)]
+pub struct SheetArgs {
+    /// The setup's file
+    pub setup: PathBuf,
+    /// The PDF file to write
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Size of the paper
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperName,
+    /// Units of lengths
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitsName,
+    /// Name of the shop
+    #[arg(long)]
+    pub shop: Option<String>,
+    /// Picture with the shop's logo: PNG, JPEG or SVG
+    #[arg(long)]
+    pub logo: Option<PathBuf>,
+    /// A typst file to set the sheet with instead of the usual one
+    #[arg(long)]
+    pub template: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Args)]
+pub struct BracketsArgs {
+    /// The setup's file
+    pub setup: PathBuf,
+    /// The folder to write to; made where there is none
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Units of the files
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitsName,
+    /// Version of the DXF files
+    #[arg(long, value_enum, default_value_t)]
+    pub dxf: DxfName,
+    /// Size of the paper for the templates
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperName,
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Clone, Copy, Default, ValueEnum)]
+pub enum UnitsName {
+    /// Inches in sixteenths
+    Sixteenths,
+    /// Decimal inches
+    Inches,
+    /// Millimetres
+    #[default]
+    Mm,
+}
+
+impl UnitsName {
+    pub fn units(self) -> Units {
+        match self {
+            Self::Sixteenths => Units::Sixteenths,
+            Self::Inches => Units::DecimalInches,
+            Self::Mm => Units::Millimetres,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Default, ValueEnum)]
+pub enum PaperName {
+    #[default]
+    A4,
+    Letter,
+}
+
+impl PaperName {
+    pub fn is_letter(self) -> bool {
+        matches!(self, Self::Letter)
+    }
+}
+
+#[derive(Clone, Copy, Default, ValueEnum)]
+pub enum DxfName {
+    #[default]
+    R2000,
+    R12,
+}
+
+impl DxfName {
+    pub fn version(self) -> DxfVersion {
+        match self {
+            Self::R2000 => DxfVersion::R2000,
+            Self::R12 => DxfVersion::R12,
+        }
+    }
 }
 
 #[derive(Args)]
@@ -56,6 +181,9 @@ pub struct TravelArgs {
     /// File to write; standard output without it
     #[arg(long)]
     pub out: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
 }
 
 #[derive(Args)]
@@ -69,14 +197,18 @@ pub struct FindingsArgs {
 
 #[derive(Args)]
 pub struct PictureArgs {
-    /// The setup's file
-    pub setup: PathBuf,
+    /// The setups' files: one, or several on the same truck
+    #[arg(required = true, num_args = 1..=6)]
+    pub setups: Vec<PathBuf>,
     /// The PNG file to write
     #[arg(long)]
     pub out: PathBuf,
-    /// Ride height, mm; the setup's own without it
+    /// How high the rails stand, mm; at the setup's ride height without it
     #[arg(long, allow_negative_numbers = true)]
     pub height: Option<f64>,
+    /// Laid out, at ride height and at full lift, side by side
+    #[arg(long, conflicts_with = "height")]
+    pub strip: bool,
     /// Roll of the axle, degrees, + left side up
     #[arg(long, default_value_t = 0.0, allow_negative_numbers = true, value_parser = roll)]
     pub roll: f64,
@@ -86,6 +218,21 @@ pub struct PictureArgs {
     /// Width and height, pixels
     #[arg(long, default_value = "1600x1200", value_parser = size)]
     pub size: (u32, u32),
+    /// With dimension lines
+    #[arg(long)]
+    pub dimensions: bool,
+    /// Units of lengths
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitsName,
+    /// Name of the shop
+    #[arg(long)]
+    pub shop: Option<String>,
+    /// Picture with the shop's logo: PNG or JPEG
+    #[arg(long)]
+    pub logo: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub force: bool,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -145,6 +292,9 @@ pub fn run() -> Result<ExitCode, String> {
         Some(Command::Findings(args)) => commands::findings(&args),
         Some(Command::Picture(args)) => commands::picture(&args),
         Some(Command::Replay(args)) => commands::replay(&args),
+        Some(Command::Compare(args)) => commands::compare(&args),
+        Some(Command::Sheet(args)) => commands::sheet(&args),
+        Some(Command::Brackets(args)) => commands::brackets(&args),
         None => open_window(cli.setup, cli.trace),
     }
 }

@@ -1,15 +1,15 @@
 //! What only bevy can do for the desk.
 
 use bevy::prelude::*;
-use bevy::winit::EventLoopProxyWrapper;
+use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 use stage::Quality;
-use stage::caption::Caption;
-use stage::picture::{Darkroom, Request};
+use stage::picture::Darkroom;
 
 use crate::desk::{Desk, Errand};
 use crate::egui_host::Host;
 use crate::file_dialog::Picked;
 use crate::look::Look;
+use crate::making::Making;
 
 /// Size of pictures saved from the window, pixels.
 const PICTURE: UVec2 = UVec2::new(1920, 1360);
@@ -36,21 +36,18 @@ pub fn run(
                 desk.keep_look(look);
                 put_on(&mut host, look);
             }
-            Errand::Picture(path) => {
-                let solved = desk.bench.document().answers().solved.is_ok();
-                let Some(row) = desk.bench.shown().filter(|_| solved) else {
-                    desk.told_picture(Err("nothing of this setup is solved; see the findings".to_owned()));
-                    continue;
-                };
-                let (setup, answers) = (desk.bench.setup(), desk.bench.document().answers());
-                let caption = Caption::of(setup, answers, &row, desk.bench.units());
-                darkroom.take(Request {
-                    path,
-                    size: PICTURE,
-                    view: desk.stage.view,
-                    caption,
-                });
+            Errand::Make(order) => {
+                let proxy = proxy.as_ref().map(|proxy| (***proxy).clone());
+                desk.making = Some(Making::begin(order, move || {
+                    if let Some(proxy) = &proxy {
+                        let _ = proxy.send_event(WinitUserEvent::WakeUp);
+                    }
+                }));
             }
+            Errand::Picture(of, path) => match desk.request(of, path, PICTURE) {
+                Ok(request) => darkroom.take(request),
+                Err(sentence) => desk.told_picture(Err(sentence)),
+            },
         }
     }
 }

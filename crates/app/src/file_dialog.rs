@@ -49,7 +49,7 @@ impl Picked {
 fn show(purpose: PathPurpose) -> Option<PathBuf> {
     let dialog = rfd::FileDialog::new();
     match purpose {
-        PathPurpose::Open => dialog
+        PathPurpose::Open | PathPurpose::OpenBeside => dialog
             .set_title("Open a setup")
             .add_filter("Setup", &["ron"])
             .pick_file(),
@@ -57,9 +57,18 @@ fn show(purpose: PathPurpose) -> Option<PathBuf> {
             .set_title("Save the setup")
             .add_filter("Setup", &["ron"])
             .save_file(),
-        PathPurpose::Picture => dialog
+        PathPurpose::Picture | PathPurpose::PictureOfHeights | PathPurpose::PictureBeside => dialog
             .set_title("Save a picture")
             .add_filter("PNG picture", &["png"])
+            .save_file(),
+        PathPurpose::Sheet => dialog
+            .set_title("Save the build sheet")
+            .add_filter("PDF", &["pdf"])
+            .save_file(),
+        PathPurpose::Brackets => dialog.set_title("Write brackets to a folder").pick_folder(),
+        PathPurpose::TravelTable | PathPurpose::CompareTable => dialog
+            .set_title("Save the table")
+            .add_filter("CSV table", &["csv"])
             .save_file(),
     }
 }

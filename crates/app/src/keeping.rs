@@ -6,7 +6,7 @@ use panels::Dialog;
 use shop::disk::DiskError;
 use shop::journal::{Entry, Journal, Left, left_behind};
 use shop::recent::Recent;
-use shop::{Bench, Document};
+use shop::{Beside, Bench, Document};
 
 use crate::look::KeptLook;
 
@@ -14,6 +14,10 @@ use crate::look::KeptLook;
 #[derive(Debug, Default)]
 pub struct Keeping {
     journal: Option<Journal>,
+    /// Where journals lie.
+    journals: Option<PathBuf>,
+    /// Journals of unsaved work that lies beside the open setup, and what it was when they were written.
+    beside: (Vec<Journal>, Vec<(u64, String)>),
     left: Vec<Left>,
     held: Vec<Left>,
     recent: Recent,
@@ -36,6 +40,8 @@ impl Keeping {
         };
         let keeping = Self {
             journal,
+            journals: Some(journals),
+            beside: (Vec::new(), Vec::new()),
             left,
             held: Vec::new(),
             recent: Recent::kept_in(folder.join("recent")),
@@ -53,6 +59,31 @@ impl Keeping {
             Some(journal) => journal.follow(document).map(|_| true),
             None => Ok(false),
         }
+    }
+
+    /// Writes down what lies unsaved beside the open setup, whenever something has come, gone or been saved. It does not change while it
+    /// lies there.
+    pub fn follow_beside(&mut self, beside: &Beside) -> Result<(), DiskError> {
+        let Some(folder) = self.journals.clone() else {
+            return Ok(());
+        };
+        let now: Vec<_> = beside
+            .unsaved()
+            .map(|document| (document.finished(), document.setup().name.clone()))
+            .collect();
+        if now == self.beside.1 {
+            return Ok(());
+        }
+        // The old ones end once the new ones are written.
+        let mut journals = Vec::new();
+        for document in beside.unsaved() {
+            let mut journal = Journal::begin(&folder)?;
+            journal.follow(document)?;
+            journals.push(journal);
+        }
+        let old = std::mem::replace(&mut self.beside, (journals, now));
+        old.0.into_iter().for_each(Journal::end);
+        Ok(())
     }
 
     /// The question about the newest work that was left behind.
@@ -85,6 +116,7 @@ impl Keeping {
         if let Some(journal) = self.journal.take() {
             journal.end();
         }
+        std::mem::take(&mut self.beside).0.into_iter().for_each(Journal::end);
     }
 }
 

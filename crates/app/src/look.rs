@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
+use panels::ShopStyle;
 use rearend::tape::Units;
 use serde_json::{Value, json};
 use shop::disk;
@@ -52,8 +53,24 @@ impl Look {
         }
     }
 
-    fn written(self) -> String {
-        json!({ "units": self.units.label(), "light": self.light, "scale": self.scale }).to_string()
+}
+
+fn written(look: Look, shop: &ShopStyle) -> String {
+    let paper = if shop.letter { "letter" } else { "a4" };
+    let logo = shop.logo.as_ref().map(|path| path.display().to_string());
+    json!({
+        "units": look.units.label(), "light": look.light, "scale": look.scale,
+        "shop": shop.name, "logo": logo, "paper": paper,
+    })
+    .to_string()
+}
+
+fn read_shop(text: &str) -> ShopStyle {
+    let value: Value = serde_json::from_str(text).unwrap_or_default();
+    ShopStyle {
+        name: value["shop"].as_str().unwrap_or_default().to_owned(),
+        logo: value["logo"].as_str().map(PathBuf::from),
+        letter: value["paper"] == "letter",
     }
 }
 
@@ -62,6 +79,7 @@ impl Look {
 pub struct KeptLook {
     file: Option<PathBuf>,
     kept: Look,
+    shop: ShopStyle,
 }
 
 impl KeptLook {
@@ -70,6 +88,7 @@ impl KeptLook {
         let text = fs::read_to_string(&file).unwrap_or_default();
         Self {
             kept: Look::read(&text),
+            shop: read_shop(&text),
             file: Some(file),
         }
     }
@@ -84,9 +103,24 @@ impl KeptLook {
             return;
         }
         self.kept = look;
+        self.write();
+    }
+
+    /// What the shop puts on its paper.
+    pub fn shop(&self) -> &ShopStyle {
+        &self.shop
+    }
+
+    /// Keeps something else for its paper.
+    pub fn set_shop(&mut self, shop: ShopStyle) {
+        self.shop = shop;
+        self.write();
+    }
+
+    fn write(&self) {
         if let Some(file) = &self.file {
             let _ = file.parent().map(fs::create_dir_all);
-            let _ = disk::write(file, look.written().as_bytes());
+            let _ = disk::write(file, written(self.kept, &self.shop).as_bytes());
         }
     }
 }
@@ -102,9 +136,16 @@ mod tests {
             light: true,
             scale: 1.5,
         };
-        assert_eq!(Look::read(&look.written()), look);
+        let shop = ShopStyle {
+            name: "A shop".to_owned(),
+            logo: Some(PathBuf::from("/pictures/logo.png")),
+            letter: true,
+        };
+        let text = written(look, &shop);
+        assert_eq!((Look::read(&text), read_shop(&text)), (look, shop));
         for nonsense in ["", "{", "[]", "{\"units\": 3, \"light\": \"yes\", \"scale\": 40}"] {
             assert_eq!(Look::read(nonsense), Look::default(), "{nonsense}");
+            assert_eq!(read_shop(nonsense), ShopStyle::default(), "{nonsense}");
         }
     }
 

@@ -52,6 +52,34 @@ pub fn tight_place(pane: &StagePane, bench: &Bench, row: &Row, near: &Near) -> O
     })
 }
 
+/// Bars and arms of the setups that lie beside the open one, at the height it stands at, as lines: the first of each with its name.
+pub fn beside(pane: &StagePane, bench: &Bench, row: &Row) -> Vec<Mark> {
+    let place = |in_frame| pane.place_of(bench.setup(), row, in_frame);
+    let names = bench.compared_names();
+    let mut marks = Vec::new();
+    for (other, name) in bench.beside().documents().iter().zip(names.into_iter().skip(1)) {
+        let (setup, answers) = (other.setup(), other.answers());
+        let Ok(solved) = &answers.solved else { continue };
+        let Ok(there) = answers.pose(setup, row.height_m, row.roll_rad) else {
+            continue;
+        };
+        let parts = solved.rear_end.parts.iter().chain(&solved.rear_end.eyes);
+        let lines = parts.filter_map(|part| solved.rear_end.ends_in_frame(setup, *part, &there.at));
+        for (count, ends) in lines.enumerate() {
+            let line: Vec<_> = [ends[0], nalgebra::center(&ends[0], &ends[1]), ends[1]]
+                .into_iter()
+                .filter_map(place)
+                .collect();
+            marks.push(Mark {
+                line,
+                cross: None,
+                words: if count == 0 { name.clone() } else { String::new() },
+            });
+        }
+    }
+    marks
+}
+
 fn instant_centre(row: &Row) -> Option<Point3<f64>> {
     match row.first.instant_centre {
         InstantCentre::At { x_m, z_m } => (x_m.abs() < FAR_M && z_m.abs() < FAR_M).then(|| Point3::new(x_m, 0.0, z_m)),

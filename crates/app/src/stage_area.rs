@@ -5,7 +5,7 @@ use panels::{Act, Mark, Overlay, StageAct};
 use rearend::travel::Row;
 
 use crate::cards::cards_ui;
-use crate::desk::Desk;
+use crate::desk::{Beside, Desk};
 use crate::{marks, measuring};
 
 const HINT: &str =
@@ -77,6 +77,9 @@ fn all_marks(desk: &Desk, row: &Row) -> Vec<Mark> {
     let mut all = Vec::new();
     if desk.see.centres {
         all.extend(marks::marks(pane, bench, row));
+    }
+    if desk.beside == Some(Beside::Others) {
+        all.extend(marks::beside(pane, bench, row));
     }
     let near = desk.lit().near;
     all.extend(near.and_then(|near| marks::tight_place(pane, bench, row, &near)));

@@ -22,6 +22,7 @@ use crate::desk::Desk;
 use crate::egui_host::{self, Host, Redraw};
 use crate::file_dialog::Picked;
 use crate::keeping::Keeping;
+use crate::picture_clipboard::PictureClipboard;
 use crate::trace::{self, Trace};
 use crate::{areas, errands, stage_area};
 
@@ -88,6 +89,7 @@ fn add_systems(app: &mut App) {
     })
     .add_plugins((StagePlugin, egui_host::plugin))
     .init_resource::<Picked>()
+    .init_non_send::<PictureClipboard>()
     .add_systems(PreStartup, choose_quality)
     .add_systems(Startup, spawn_camera)
     .add_systems(PreUpdate, (listen, move_on, survey).chain())
@@ -134,10 +136,14 @@ fn listen(
     mut closing: MessageReader<WindowCloseRequested>,
     picked: Res<Picked>,
     mut darkroom: ResMut<Darkroom>,
+    mut clipboard: NonSendMut<PictureClipboard>,
     mut redraw: ResMut<Redraw>,
 ) {
     if closing.read().count() > 0 {
         desk.closing();
+        redraw.0 = 3;
+    }
+    if desk.bypass_change_detection().attend_making() {
         redraw.0 = 3;
     }
     while let Some((purpose, path)) = picked.next() {
@@ -147,7 +153,11 @@ fn listen(
     if darkroom.is_changed()
         && let Some(outcome) = darkroom.outcome()
     {
-        desk.told_picture(outcome.map_err(|e| e.to_string()));
+        let outcome = outcome.map_err(|error| error.to_string());
+        desk.told_picture(outcome.and_then(|taken| match taken.path {
+            Some(path) => Ok(Some(path)),
+            None => clipboard.put(&taken.pixels).map(|()| None),
+        }));
         redraw.0 = 3;
     }
 }

@@ -29,6 +29,10 @@ pub enum Act {
     TakeUp(bool),
     /// Close the open dialog.
     CloseDialog,
+    /// What the shop puts on its paper from now on.
+    Shop(crate::ShopStyle),
+    /// Call off what is being made.
+    CallOff,
 }
 
 /// A menu entry.
@@ -86,6 +90,28 @@ pub enum Action {
     Theme,
     /// A picture for the customer.
     Picture,
+    /// The truck laid out, at ride height and at full lift in one picture.
+    PictureOfHeights,
+    /// All that lies side by side in one picture.
+    PictureBeside,
+    /// The picture on the clipboard.
+    CopyPicture,
+    /// Dimension lines on pictures.
+    PictureMeasures,
+    /// The build sheet.
+    Sheet,
+    /// Brackets to be cut.
+    Brackets,
+    /// The sweep as a table.
+    TravelTable,
+    /// The figures of all side by side as a table.
+    CompareTable,
+    /// What the shop puts on its paper.
+    Shop,
+    /// Several setups side by side.
+    Beside,
+    /// A file's setup beside the open one.
+    OpenBeside,
     /// The drawer of parts.
     Parts,
     /// Ways to hang the axle.
@@ -108,19 +134,30 @@ pub enum Action {
 
 impl Action {
     /// All of them, in the order of the list of keys.
-    pub const ALL: [Self; 35] = [
+    pub const ALL: [Self; 46] = [
         Self::New,
         Self::Copy,
         Self::Open,
         Self::Save,
         Self::SaveAs,
         Self::Picture,
+        Self::PictureOfHeights,
+        Self::PictureBeside,
+        Self::CopyPicture,
+        Self::PictureMeasures,
+        Self::Sheet,
+        Self::Brackets,
+        Self::TravelTable,
+        Self::CompareTable,
+        Self::Shop,
         Self::Quit,
         Self::Undo,
         Self::Redo,
         Self::TapeSheet,
         Self::Layouts,
         Self::Parts,
+        Self::Beside,
+        Self::OpenBeside,
         Self::Truck,
         Self::AsBuilt,
         Self::Measure,
@@ -175,7 +212,18 @@ impl Action {
             Self::Body => "Body in outline",
             Self::Path => "Path of the axle's centre",
             Self::Theme => "Light or dark",
-            Self::Picture => "Save picture…",
+            Self::Picture => "Picture…",
+            Self::PictureOfHeights => "Picture of three heights…",
+            Self::PictureBeside => "Picture of all side by side…",
+            Self::CopyPicture => "Copy the picture",
+            Self::PictureMeasures => "Dimension lines on pictures",
+            Self::Sheet => "Build sheet…",
+            Self::Brackets => "Brackets to cut…",
+            Self::TravelTable => "Travel as a table…",
+            Self::CompareTable => "Side by side as a table…",
+            Self::Shop => "Shop's name, logo, paper…",
+            Self::Beside => "Side by side",
+            Self::OpenBeside => "Open beside this one…",
             Self::Parts => "Parts drawer",
             Self::Layouts => "Choose how it hangs…",
             Self::Measure => "Measure",
@@ -220,6 +268,17 @@ impl Action {
             Self::Path => "Draw the way of the axle's centre, sideways part enlarged",
             Self::Theme => "Switch between light and dark panels",
             Self::Picture => "A picture with name and figures, to show a customer",
+            Self::PictureOfHeights => "Laid out, at ride height and fully lifted, next to each other",
+            Self::PictureBeside => "Every setup that lies side by side, seen alike",
+            Self::CopyPicture => "The picture as it would be saved, to be pasted into a message",
+            Self::PictureMeasures => "Draw the few measures that a customer asks for on every picture",
+            Self::Sheet => "A PDF to build from: drawings, cut list, mounts from a tape's datums, order of work",
+            Self::Brackets => "Every bracket 1:1, as DXF for the plasma table and as paper templates",
+            Self::TravelTable => "Everything that is plotted, a row for every height, as CSV",
+            Self::CompareTable => "The figures of every setup that lies side by side, as CSV",
+            Self::Shop => "What stands at the head of build sheets and pictures, and the size of paper",
+            Self::OpenBeside => "Open a setup from a file beside the open one, to compare",
+            Self::Beside => "Put several setups on this truck next to each other, and see which does what best",
             Self::Parts => "Every bar with its tube, ends and length; add, rename, remove",
             Self::Layouts => "Every way to hang an axle, with what it is good for and what it costs; the truck stays",
             Self::Measure => "Click two places: how far they are apart, straight and along the truck",
@@ -236,13 +295,14 @@ impl Action {
     #[must_use]
     pub fn shortcut(self) -> Option<KeyboardShortcut> {
         let ctrl = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let shifted = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key));
         let plain = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
         match self {
             Self::New => ctrl(Key::N),
             Self::Copy => ctrl(Key::D),
             Self::Open => ctrl(Key::O),
             Self::Save => ctrl(Key::S),
-            Self::SaveAs => Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S)),
+            Self::SaveAs => shifted(Key::S),
             Self::Quit => ctrl(Key::Q),
             Self::Undo => ctrl(Key::Z),
             Self::Redo => ctrl(Key::Y),
@@ -264,6 +324,11 @@ impl Action {
             Self::Path => plain(Key::C),
             Self::Theme => plain(Key::L),
             Self::Picture => ctrl(Key::P),
+            Self::CopyPicture => shifted(Key::C),
+            Self::Sheet => shifted(Key::P),
+            Self::Brackets => shifted(Key::B),
+            Self::TravelTable => shifted(Key::T),
+            Self::Beside => plain(Key::S),
             Self::Layouts => plain(Key::A),
             Self::Parts => plain(Key::R),
             Self::Measure => plain(Key::D),
@@ -272,7 +337,13 @@ impl Action {
             Self::Smaller => ctrl(Key::Minus),
             Self::Guide => plain(Key::F2),
             Self::Keys => plain(Key::F1),
-            Self::Cautions => None,
+            Self::PictureOfHeights
+            | Self::PictureBeside
+            | Self::PictureMeasures
+            | Self::CompareTable
+            | Self::OpenBeside
+            | Self::Shop
+            | Self::Cautions => None,
         }
     }
 
@@ -283,8 +354,10 @@ impl Action {
             self,
             Self::TapeSheet
                 | Self::Parts
+                | Self::Beside
                 | Self::Measure
                 | Self::Dimensions
+                | Self::PictureMeasures
                 | Self::Perspective
                 | Self::Ghosts
                 | Self::Wheels

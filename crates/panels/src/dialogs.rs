@@ -8,6 +8,7 @@ use shop::Bench;
 use crate::actions::{Act, Action};
 use crate::guide::GuidePage;
 use crate::path_dialog::{PathPurpose, PathQuestion, path_ui};
+use crate::shop_style::{ShopStyle, shop_ui};
 use crate::theme::strong;
 
 /// An open dialog.
@@ -38,6 +39,8 @@ pub enum Dialog {
         /// The file it was opened from or saved to, if any.
         path: Option<PathBuf>,
     },
+    /// Asks what the shop puts on its paper.
+    Shop(ShopStyle),
     /// Ways to hang the axle.
     Layouts,
     /// The guide, open at a page.
@@ -61,6 +64,7 @@ pub fn dialog_ui(ctx: &Context, bench: &Bench, is_on: &dyn Fn(Action) -> bool, d
             Dialog::Unsaved => unsaved_ui(ui, &mut acts),
             Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),
             Dialog::LeftBehind { name, step, path } => left_ui(ui, [name, step], path.as_deref(), &mut acts),
+            Dialog::Shop(style) => acts.extend(shop_ui(ui, style)),
             Dialog::Layouts => {
                 ui.set_height(ctx.content_rect().height() - 110.0);
                 ui.horizontal(|ui| {
@@ -99,7 +103,11 @@ fn close(ui: &mut Ui, acts: &mut Vec<Act>) {
 
 fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &Path, acts: &mut Vec<Act>) {
     ui.label(strong("Replace the file?", 17.0));
-    ui.label(format!("{} is already there.", path.display()));
+    let what = match purpose {
+        PathPurpose::Brackets => "Files in it that have the same names are replaced.",
+        _ => "",
+    };
+    ui.label(format!("{} is already there. {what}", path.display()).trim_end());
     ui.horizontal(|ui| {
         if ui.button("Replace").clicked() {
             acts.push(Act::Path(purpose, path.to_owned()));

@@ -2,6 +2,7 @@
 //! nothing here changes the bench itself.
 
 mod actions;
+mod beside_table;
 mod bracket_lines;
 mod built_card;
 mod dialogs;
@@ -22,6 +23,7 @@ mod path_dialog;
 mod quantity;
 mod ride_post;
 mod scale;
+mod shop_style;
 mod stage_draw;
 mod stage_overlay;
 mod strips;
@@ -32,6 +34,7 @@ pub mod theme;
 mod truck_card;
 
 pub use actions::{Act, Action, shortcuts};
+pub use beside_table::{beside_ink, beside_ui};
 pub use built_card::built_card_ui;
 pub use dialogs::{Dialog, dialog_ui};
 pub use findings_list::findings_ui;
@@ -47,6 +50,7 @@ pub use path_dialog::{PathPurpose, PathQuestion};
 pub use quantity::Quantity;
 pub use ride_post::ride_post_ui;
 pub use scale::HeightScale;
+pub use shop_style::ShopStyle;
 pub use stage_overlay::{Handle, Mark, Overlay, Pointer, Spot, StageAct, stage_overlay_ui};
 pub use strips::strips_ui;
 pub use tape_sheet::tape_sheet_ui;

@@ -23,6 +23,8 @@ pub struct MenuView<'a> {
     pub quality: usize,
     /// Files that were opened or saved last.
     pub recent: &'a [PathBuf],
+    /// What is being made beside the window, and how far it is.
+    pub making: Option<&'a str>,
 }
 
 /// Draws the menu bar with the setup's name, whether it is saved, and the units.
@@ -33,7 +35,7 @@ pub fn menu_ui(ui: &mut Ui, bench: &Bench, view: &MenuView) -> Vec<Act> {
         ui.menu_button("Edit", |ui| edit_menu(ui, bench, &mut acts));
         ui.menu_button("Truck", |ui| truck_menu(ui, view, &mut acts));
         ui.menu_button("View", |ui| view_menu(ui, view, &mut acts));
-        ui.menu_button("Output", |ui| entry(ui, Action::Picture, view, &mut acts));
+        ui.menu_button("Output", |ui| output_menu(ui, view, &mut acts));
         ui.menu_button("Help", |ui| {
             entry(ui, Action::Guide, view, &mut acts);
             entry(ui, Action::Keys, view, &mut acts);
@@ -42,6 +44,12 @@ pub fn menu_ui(ui: &mut Ui, bench: &Bench, view: &MenuView) -> Vec<Act> {
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             units_menu(ui, bench.units(), &mut acts);
             title(ui, bench, &mut acts);
+            if let Some(making) = view.making {
+                if ui.small_button("Call it off").clicked() {
+                    acts.push(Act::CallOff);
+                }
+                ui.label(egui::RichText::new(making).color(Inks::of(ui).now));
+            }
         });
     });
     acts
@@ -170,10 +178,38 @@ fn history(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
         });
 }
 
+fn output_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
+    let groups: [&[Action]; 3] = [
+        &[
+            Action::Picture,
+            Action::PictureOfHeights,
+            Action::PictureBeside,
+            Action::CopyPicture,
+        ],
+        &[
+            Action::Sheet,
+            Action::Brackets,
+            Action::TravelTable,
+            Action::CompareTable,
+        ],
+        &[Action::PictureMeasures, Action::Shop],
+    ];
+    for (place, group) in groups.into_iter().enumerate() {
+        if place > 0 {
+            ui.separator();
+        }
+        for action in group {
+            entry(ui, *action, view, acts);
+        }
+    }
+}
+
 fn truck_menu(ui: &mut Ui, view: &MenuView, acts: &mut Vec<Act>) {
     entry(ui, Action::TapeSheet, view, acts);
     entry(ui, Action::Layouts, view, acts);
     entry(ui, Action::Parts, view, acts);
+    entry(ui, Action::Beside, view, acts);
+    entry(ui, Action::OpenBeside, view, acts);
     entry(ui, Action::Truck, view, acts);
     entry(ui, Action::AsBuilt, view, acts);
     ui.separator();

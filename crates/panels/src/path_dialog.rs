@@ -14,18 +14,39 @@ use crate::theme::{Inks, strong};
 pub enum PathPurpose {
     /// A setup to open.
     Open,
+    /// A setup to put beside the open one.
+    OpenBeside,
     /// Where to save the setup.
     SaveAs,
     /// Where to save the picture.
     Picture,
+    /// Where to save a picture of three heights.
+    PictureOfHeights,
+    /// Where to save a picture of all that lies side by side.
+    PictureBeside,
+    /// Where to save the build sheet.
+    Sheet,
+    /// The folder to write brackets to.
+    Brackets,
+    /// Where to save the travel as a table.
+    TravelTable,
+    /// Where to save the table of setups side by side.
+    CompareTable,
 }
 
 impl PathPurpose {
     fn title(self) -> &'static str {
         match self {
             Self::Open => "Open a setup",
+            Self::OpenBeside => "Open a setup beside this one",
             Self::SaveAs => "Save the setup as",
             Self::Picture => "Save a picture as",
+            Self::PictureOfHeights => "Save a picture of three heights as",
+            Self::PictureBeside => "Save a picture of all side by side as",
+            Self::Sheet => "Save the build sheet as",
+            Self::Brackets => "Write brackets to a folder",
+            Self::TravelTable => "Save the travel as a table",
+            Self::CompareTable => "Save the figures side by side as a table",
         }
     }
 
@@ -33,15 +54,26 @@ impl PathPurpose {
     #[must_use]
     pub fn extension(self) -> &'static str {
         match self {
-            Self::Open | Self::SaveAs => "ron",
-            Self::Picture => "png",
+            Self::Open | Self::OpenBeside | Self::SaveAs => "ron",
+            Self::Picture | Self::PictureOfHeights | Self::PictureBeside => "png",
+            Self::Sheet => "pdf",
+            Self::TravelTable | Self::CompareTable => "csv",
+            // A folder, in which files with this end are listed.
+            Self::Brackets => "dxf",
         }
+    }
+
+    /// True for what has to be there already.
+    #[must_use]
+    pub fn opens(self) -> bool {
+        matches!(self, Self::Open | Self::OpenBeside)
     }
 
     fn verb(self) -> &'static str {
         match self {
-            Self::Open => "Open",
-            Self::SaveAs | Self::Picture => "Save",
+            Self::Open | Self::OpenBeside => "Open",
+            Self::Brackets => "Write",
+            _ => "Save",
         }
     }
 }
@@ -97,7 +129,10 @@ impl PathQuestion {
 pub(crate) fn path_ui(ui: &mut Ui, question: &mut PathQuestion, acts: &mut Vec<Act>) {
     let purpose = question.purpose;
     ui.label(strong(purpose.title(), 17.0));
-    let label = ui.label("File, with its folder:");
+    let label = ui.label(match purpose {
+        PathPurpose::Brackets => "Folder; it is made where there is none:",
+        _ => "File, with its folder:",
+    });
     let edit = ui
         .add(
             egui::TextEdit::singleline(&mut question.text)
@@ -138,7 +173,7 @@ fn listing_ui(ui: &mut Ui, question: &mut PathQuestion) -> bool {
         return false;
     }
     let mut is_taken = false;
-    let saved_as = (question.purpose != PathPurpose::Open && !question.text.ends_with(std::path::is_separator))
+    let saved_as = (!question.purpose.opens() && !question.text.ends_with(std::path::is_separator))
         .then(|| {
             Path::new(question.text.trim())
                 .file_name()

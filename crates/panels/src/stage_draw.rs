@@ -151,7 +151,7 @@ fn chip_beside(painter: &egui::Painter, at: Pos2, text: &str, taken: &[Rect]) ->
     let tall = galley.size().y + 10.0;
     let covered = |rect: Rect| -> f32 {
         let over = |other: &Rect| rect.intersect(*other);
-        let areas = taken.iter().map(over).filter(|o| o.is_positive());
+        let areas = taken.iter().map(over).filter(Rect::is_positive);
         areas.map(|o| o.area()).sum()
     };
     let places = SEARCH.iter().flat_map(|steps| {

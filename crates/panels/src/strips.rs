@@ -1,12 +1,16 @@
 //! The travel strips: curves drawn upright, ride height up the page on the ride post's scale.
 
+mod words;
+
 use egui::{Align2, FontId, Rect, Sense, Stroke, Ui, Vec2, pos2};
-use egui_plot::{HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, PlotPoints, Points, VLine};
+use egui_plot::{HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, PlotPoints, PlotUi, Points, VLine};
+use rearend::answers::Solved;
 use rearend::tape::Units;
 use rearend::travel::{Row, Travel};
-use shop::{Bench, Command, Stand};
+use shop::{Bench, Command, Document, Stand};
 
 use crate::actions::Act;
+use crate::beside_table::{Drawn, drawn};
 use crate::quantity::Quantity;
 use crate::scale::{FOOT, HEAD, HeightScale};
 use crate::theme::{Inks, strong};
@@ -76,7 +80,7 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
     let inks = Inks::of(ui);
     ui.painter().rect_filled(frame, 3.0, inks.paper);
     let travel = &bench.setup().travel;
-    let rolled = (bench.stand().roll_rad != 0.0).then_some(&solved.rolled);
+    let others = others(ui, bench);
     let plot = |ui: &mut Ui| {
         Plot::new(quantity.title())
             .width(frame.width())
@@ -98,45 +102,12 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
                     [middle - full, travel.laid_out_m],
                     [middle + full, travel.full_lift_m],
                 ));
-                for x in quantity.limit(bench).into_iter().flat_map(|l| [middle - l, middle + l]) {
-                    plot.vline(
-                        VLine::new("", x)
-                            .color(inks.limit)
-                            .width(1.0)
-                            .style(LineStyle::dashed_dense())
-                            .allow_hover(false),
-                    );
+                datums(plot, bench, quantity, &inks);
+                for (level, drawn) in others {
+                    let other = curve("beside it", level, quantity, units);
+                    plot.line(other.color(drawn.colour).width(drawn.width).style(drawn.style));
                 }
-                plot.vline(VLine::new("", middle).color(inks.line).width(1.0).allow_hover(false));
-                plot.hline(
-                    HLine::new("", travel.ride_m)
-                        .color(inks.line)
-                        .width(1.0)
-                        .allow_hover(false),
-                );
-                if let Some(rolled) = rolled {
-                    plot.line(
-                        curve("one wheel up", rolled, quantity, units)
-                            .color(inks.soft)
-                            .width(1.5)
-                            .style(LineStyle::dashed_loose()),
-                    );
-                }
-                plot.line(
-                    curve("both wheels", &solved.level, quantity, units)
-                        .color(inks.ink)
-                        .width(2.2),
-                );
-                if let Ok(now) = bench.now() {
-                    let here = quantity.value(now, units).map(|v| [v, now.height_m]);
-                    plot.points(
-                        Points::new("", here.into_iter().collect::<Vec<_>>())
-                            .radius(5.0)
-                            .color(inks.now)
-                            .filled(true)
-                            .allow_hover(false),
-                    );
-                }
+                curves(plot, bench, solved, quantity, &inks);
             })
     };
     ui.scope_builder(egui::UiBuilder::new().max_rect(frame), plot);
@@ -147,7 +118,9 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
     );
     read_off(ui, bench, scale, frame, quantity);
     let grip = ui.interact(frame, ui.id().with(quantity.title()), Sense::click_and_drag());
-    grip.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Label, true, description(bench, quantity)));
+    grip.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::WidgetType::Label, true, words::description(ui, bench, quantity))
+    });
     let at = if grip.dragged() || grip.drag_stopped() || grip.clicked() {
         grip.interact_pointer_pos()
     } else {
@@ -161,29 +134,61 @@ fn strip(ui: &mut Ui, column: Rect, scale: &HeightScale, bench: &Bench, quantity
     })
 }
 
-/// The strip in words, for those who cannot see it, and for tests.
-fn description(bench: &Bench, quantity: Quantity) -> String {
+/// The level travels of those beside the open setup, with how they are drawn; what is not solved has none.
+fn others<'a>(ui: &Ui, bench: &'a Bench) -> Vec<(&'a Travel, Drawn)> {
+    let beside = bench.beside().documents().iter().enumerate();
+    let level = |document: &'a Document| document.answers().solved.as_ref().ok().map(|s| &s.level);
+    beside
+        .filter_map(|(i, document)| Some((level(document)?, drawn(ui, i + 1))))
+        .collect()
+}
+
+/// The limits, what the middle stands for, and ride height.
+fn datums(plot: &mut PlotUi, bench: &Bench, quantity: Quantity, inks: &Inks) {
+    let middle = quantity.middle(bench);
+    for x in quantity.limit(bench).into_iter().flat_map(|l| [middle - l, middle + l]) {
+        plot.vline(
+            VLine::new("", x)
+                .color(inks.limit)
+                .width(1.0)
+                .style(LineStyle::dashed_dense())
+                .allow_hover(false),
+        );
+    }
+    plot.vline(VLine::new("", middle).color(inks.line).width(1.0).allow_hover(false));
+    plot.hline(
+        HLine::new("", bench.setup().travel.ride_m)
+            .color(inks.line)
+            .width(1.0)
+            .allow_hover(false),
+    );
+}
+
+/// The open setup's curves, and where it stands.
+fn curves<'a>(plot: &mut PlotUi<'a>, bench: &Bench, solved: &'a Solved, quantity: Quantity, inks: &Inks) {
     let units = bench.units();
-    let rows = bench.document().answers().level_rows();
-    let travel = &bench.setup().travel;
-    let words = |row: &Row, height_m: f64| {
-        let reached = (row.height_m - height_m).abs() < 1e-6;
-        if reached {
-            quantity.words(row, units)
-        } else {
-            "not reached".to_owned()
-        }
-    };
-    match (rows.first(), rows.last()) {
-        (Some(low), Some(high)) => {
-            format!(
-                "{}: laid out {}, full lift {}",
-                quantity.title(),
-                words(low, travel.laid_out_m),
-                words(high, travel.full_lift_m)
-            )
-        }
-        _ => format!("{}: not solved", quantity.title()),
+    if bench.stand().roll_rad != 0.0 {
+        plot.line(
+            curve("one wheel up", &solved.rolled, quantity, units)
+                .color(inks.soft)
+                .width(1.5)
+                .style(LineStyle::dashed_loose()),
+        );
+    }
+    plot.line(
+        curve("both wheels", &solved.level, quantity, units)
+            .color(inks.ink)
+            .width(2.2),
+    );
+    if let Ok(now) = bench.now() {
+        let here = quantity.value(now, units).map(|v| [v, now.height_m]);
+        plot.points(
+            Points::new("", here.into_iter().collect::<Vec<_>>())
+                .radius(5.0)
+                .color(inks.now)
+                .filled(true)
+                .allow_hover(false),
+        );
     }
 }
 
@@ -196,7 +201,7 @@ fn curve<'a>(name: &'a str, travel: &Travel, quantity: Quantity, units: Units) -
     Line::new(name, PlotPoints::Owned(points)).allow_hover(false)
 }
 
-/// The nearest of 1, 2, 5 that holds all of both curves.
+/// The nearest of 1, 2, 5 that holds all of the curves, as far as the strip goes.
 fn full_scale(bench: &Bench, level: &Travel, rolled: &Travel, quantity: Quantity) -> f64 {
     let units = bench.units();
     let rolled = if bench.stand().roll_rad == 0.0 {
@@ -206,7 +211,19 @@ fn full_scale(bench: &Bench, level: &Travel, rolled: &Travel, quantity: Quantity
     };
     let middle = quantity.middle(bench);
     let size = |row: &Row| quantity.value(row, units).map_or(0.0, |v| (v - middle).abs());
-    let largest = level.rows.iter().chain(rolled).map(size).fold(0.0, f64::max);
+    let travel = &bench.setup().travel;
+    // Heights that went through the axle's are a rounding off.
+    let seen = travel.laid_out_m - 1e-6..=travel.full_lift_m + 1e-6;
+    let is_seen = |row: &&Row| seen.contains(&row.height_m);
+    let beside = bench.beside().documents().iter();
+    let beside = beside.flat_map(|d| d.answers().level_rows()).filter(is_seen);
+    let largest = level
+        .rows
+        .iter()
+        .chain(rolled)
+        .chain(beside)
+        .map(size)
+        .fold(0.0, f64::max);
     let wanted = (largest * 1.08).max(quantity.least(units));
     let decade = 10f64.powf(wanted.log10().floor());
     let step = [1.0, 2.0, 2.5, 5.0, 10.0]

@@ -15,7 +15,7 @@ pub const CAUTION: &str = "Screening calculation, not an approval: have it check
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Figure {
     /// What it is.
-    pub label: &'static str,
+    pub label: String,
     /// How much.
     pub value: String,
 }
@@ -49,15 +49,15 @@ pub fn key_figures(setup: &Setup, answers: &Answers, units: Units) -> [Figure; 3
     });
     [
         Figure {
-            label: "Largest sideways shift",
+            label: "Largest sideways shift".to_owned(),
             value: shift,
         },
         Figure {
-            label: "Pinion at ride height",
+            label: "Pinion at ride height".to_owned(),
             value: nose(at_ride_rad),
         },
         Figure {
-            label: "Pinion turns at most",
+            label: "Pinion turns at most".to_owned(),
             value: turn,
         },
     ]

@@ -9,7 +9,10 @@
 
 pub mod answers;
 pub mod bind;
+pub mod brackets;
+pub mod build;
 pub mod clearance;
+pub mod compare;
 pub mod driveline;
 pub mod figures;
 pub mod file;

@@ -8,6 +8,7 @@ use rearend::setup::{Mount, Setup};
 use rearend::tape::Units;
 use rearend::travel::{Row, TravelEnd};
 
+use crate::beside::Beside;
 use crate::change::Change;
 use crate::demo;
 use crate::disk;
@@ -83,6 +84,18 @@ pub enum Command {
     Copy,
     /// Take up work again that a crash has left behind.
     TakeUp(Box<Entry>),
+    /// Keep a copy of the open setup as it is beside it, under a name of its own.
+    PutBeside,
+    /// Open a file beside the open setup.
+    OpenBeside(PathBuf),
+    /// Put a demo beside it, by its place in [`demo::ALL`].
+    PutDemoBeside(usize),
+    /// Take one of those beside away.
+    TakeAway(usize),
+    /// Put back what was taken away last.
+    PutBack,
+    /// Swap the open setup with one of those beside it: nothing of either is lost.
+    SwapWith(usize),
     /// Save to a file.
     SaveTo(PathBuf),
     /// Take the notice away.
@@ -102,6 +115,7 @@ pub struct Bench {
     selection: Selection,
     notice: Option<Notice>,
     surveyed: Option<Surveyed>,
+    pub(crate) beside: Beside,
 }
 
 impl Bench {
@@ -122,6 +136,7 @@ impl Bench {
             selection: Selection::default(),
             notice: None,
             surveyed: None,
+            beside: Beside::default(),
         };
         bench.settle();
         bench
@@ -247,6 +262,12 @@ impl Bench {
             Command::New => self.open_new(),
             Command::Copy => self.replace(Document::copy(copy_of(self.setup()))),
             Command::TakeUp(entry) => self.replace(Document::taken_up(*entry)),
+            Command::PutBeside => self.put_beside(),
+            Command::OpenBeside(path) => self.open_beside(path),
+            Command::PutDemoBeside(which) => self.put_demo_beside(which),
+            Command::TakeAway(which) => self.take_away(which),
+            Command::PutBack => self.put_back(),
+            Command::SwapWith(which) => self.swap_with(which),
             Command::SaveTo(path) => self.save_to(path),
             Command::Dismiss => self.notice = None,
         }
@@ -341,8 +362,24 @@ impl Bench {
         let document = document.following(&self.document);
         *self = Self {
             units: self.units,
+            beside: std::mem::take(&mut self.beside),
             ..Self::on(document)
         };
+    }
+
+    /// Puts another document in the place of the open one, which it hands over as it is. The truck stays as high as it stands, as far as the
+    /// other goes.
+    pub(crate) fn exchange(&mut self, document: Document) -> Document {
+        // A drag that goes on comes to its end as it is.
+        self.document.end_step();
+        let next = Self {
+            units: self.units,
+            beside: std::mem::take(&mut self.beside),
+            ..Self::on(document.following(&self.document))
+        };
+        let before = std::mem::replace(self, next);
+        self.stand_at(before.stand);
+        before.document
     }
 
     fn save_to(&mut self, path: PathBuf) {
@@ -355,11 +392,11 @@ impl Bench {
         }
     }
 
-    fn refuse(&mut self, error: &dyn std::error::Error) {
+    pub(crate) fn refuse(&mut self, error: &dyn std::error::Error) {
         self.tell_refused(&error.to_string());
     }
 
-    fn tell_refused(&mut self, why: &str) {
+    pub(crate) fn tell_refused(&mut self, why: &str) {
         self.notice = Some(Notice::Refused(format!("{}.", capitalised(why))));
     }
 }

@@ -4,6 +4,7 @@
 //! so that the document always solves or says why, and always reads back from its file.
 
 mod bench;
+mod beside;
 mod change;
 pub mod demo;
 pub mod disk;
@@ -18,6 +19,7 @@ mod selection;
 mod step_name;
 mod survey;
 
+pub use beside::{Beside, MOST_BESIDE};
 pub use bench::{Bench, Command, Notice, Stand};
 pub use change::{Change, ChangeError};
 pub use document::Document;

@@ -1,13 +1,15 @@
 //! The band below a picture: name, height, three figures, the caution.
 
-use ab_glyph::{Font, FontRef, Glyph, PxScale, ScaleFont, point};
-use image::{Rgb, RgbImage};
+use ab_glyph::FontRef;
+use image::{Rgb, RgbImage, RgbaImage};
 use rearend::answers::Answers;
 use rearend::figures::{CAUTION, Figure, key_figures, stance};
 use rearend::findings::capitalised;
 use rearend::setup::Setup;
 use rearend::tape::Units;
 use rearend::travel::Row;
+
+use crate::pen::{Fonts, Pen, advance, px};
 
 /// What the band says.
 #[derive(Clone, Debug)]
@@ -18,8 +20,12 @@ pub struct Caption {
     pub layout: String,
     /// Where the truck stands.
     pub stance: String,
-    /// Three figures.
-    pub figures: [Figure; 3],
+    /// A few figures.
+    pub figures: Vec<Figure>,
+    /// Whose picture it is; empty for nobody's.
+    pub shop: String,
+    /// The shop's mark.
+    pub logo: Option<RgbaImage>,
 }
 
 impl Caption {
@@ -30,13 +36,32 @@ impl Caption {
             title: setup.name.clone(),
             layout: capitalised(&setup.layout_name()),
             stance: stance(setup, row, units),
-            figures: key_figures(setup, answers, units),
+            figures: key_figures(setup, answers, units).to_vec(),
+            shop: String::new(),
+            logo: None,
+        }
+    }
+
+    /// The caption of several setups at once: what each of them shifts sideways.
+    #[must_use]
+    pub fn of_several(of: &[(&Setup, &Answers)], units: Units) -> Self {
+        let figure = |(setup, answers): &(&Setup, &Answers)| {
+            let [shift, ..] = key_figures(setup, answers, units);
+            Figure {
+                label: setup.name.clone(),
+                value: shift.value,
+            }
+        };
+        Self {
+            title: "Side by side".to_owned(),
+            layout: "At ride height. Figures: the largest".to_owned(),
+            stance: "sideways shift over the travel".to_owned(),
+            figures: of.iter().map(figure).collect(),
+            shop: String::new(),
+            logo: None,
         }
     }
 }
-
-const REGULAR: &[u8] = include_bytes!("../../../assets/fonts/AxlewrightSans-Regular.ttf");
-const BOLD: &[u8] = include_bytes!("../../../assets/fonts/AxlewrightSans-SemiBold.ttf");
 
 const BAND: Rgb<u8> = Rgb([24, 30, 38]);
 const RULE: Rgb<u8> = Rgb([230, 159, 0]);
@@ -54,23 +79,21 @@ pub fn height(width: u32, picture_height: u32) -> u32 {
 pub fn below(picture: &RgbImage, full_height: u32, caption: &Caption) -> RgbImage {
     let mut whole = RgbImage::from_pixel(picture.width(), full_height, BAND);
     image::imageops::replace(&mut whole, picture, 0, 0);
-    let (Ok(regular), Ok(bold)) = (FontRef::try_from_slice(REGULAR), FontRef::try_from_slice(BOLD)) else {
+    let Some(fonts) = Fonts::new() else {
         return whole;
     };
     Band {
         whole,
         top: picture.height(),
-        regular,
-        bold,
+        fonts,
     }
     .written(caption)
 }
 
-struct Band<'f> {
+struct Band {
     whole: RgbImage,
     top: u32,
-    regular: FontRef<'f>,
-    bold: FontRef<'f>,
+    fonts: Fonts,
 }
 
 /// Where things stand in the band, pixels.
@@ -81,9 +104,11 @@ struct Page {
     margin: f32,
     /// Where the figures begin.
     column: f32,
+    /// Where they end.
+    right: f32,
 }
 
-impl Band<'_> {
+impl Band {
     fn written(mut self, caption: &Caption) -> RgbImage {
         for y in 0..((self.whole.height() - self.top) / 40).max(2) {
             for x in 0..self.whole.width() {
@@ -95,19 +120,61 @@ impl Band<'_> {
             unit: px(self.whole.height() - self.top) / 100.0,
             margin: px(self.whole.width()) * 0.022,
             column: px(self.whole.width()) * 0.36,
+            right: px(self.whole.width()) * 0.978,
         };
+        let page = self.shop(caption, page);
         self.about(caption, &page);
         self.figures(&caption.figures, &page);
         let room = px(self.whole.width()) - 2.0 * page.margin;
-        let regular = self.regular.clone();
+        let regular = self.fonts.regular.clone();
         let (x, low) = (page.margin, page.top + 91.0 * page.unit);
-        self.text(&regular, CAUTION, x, low, 13.5 * page.unit, room, SOFT);
+        self.pen().text(&regular, CAUTION, x, low, 13.5 * page.unit, room, SOFT);
         self.whole
+    }
+
+    fn pen(&mut self) -> Pen<'_> {
+        Pen {
+            picture: &mut self.whole,
+        }
+    }
+
+    /// The shop's mark and name at the right, where there are any; what is left for the figures.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "places in a picture are positive and a few thousand"
+    )]
+    fn shop(&mut self, caption: &Caption, page: Page) -> Page {
+        if caption.shop.is_empty() && caption.logo.is_none() {
+            return page;
+        }
+        let room = px(self.whole.width()) * 0.13;
+        let left = page.right - room;
+        let named = !caption.shop.is_empty();
+        if let Some(logo) = &caption.logo {
+            let high = page.unit * if named { 48.0 } else { 64.0 };
+            let scale = (room / px(logo.width().max(1))).min(high / px(logo.height().max(1)));
+            let size = [logo.width(), logo.height()].map(|side| ((px(side) * scale) as u32).max(1));
+            let logo = image::imageops::resize(logo, size[0], size[1], image::imageops::FilterType::Lanczos3);
+            let corner = [page.right - px(size[0]), page.top + 12.0 * page.unit].map(|at| at.max(0.0) as u32);
+            self.pen().paste(&logo, corner);
+        }
+        if named {
+            let bold = self.fonts.bold.clone();
+            let size = 17.0 * page.unit * (room / advance(&bold, &caption.shop, 17.0 * page.unit)).min(1.0);
+            let x = page.right - advance(&bold, &caption.shop, size);
+            let at = if caption.logo.is_some() { 75.0 } else { 40.0 };
+            self.pen().text(&bold, &caption.shop, x, page.top + at * page.unit, size, room, WHITE);
+        }
+        Page {
+            right: left - page.margin,
+            ..page
+        }
     }
 
     /// Name, layout and where the truck stands; what stands on a line of its own only when it is long moves the others up.
     fn about(&mut self, caption: &Caption, page: &Page) {
-        let (bold, regular) = (self.bold.clone(), self.regular.clone());
+        let Fonts { bold, regular } = self.fonts.clone();
         let room = page.column - page.margin * 1.5;
         let stance = broken(&regular, &caption.stance, 16.0 * page.unit, room);
         let long = stance.len() > 1;
@@ -120,7 +187,7 @@ impl Band<'_> {
             16.0
         };
         let mut line = |font: &FontRef, text: &str, at: f32, size: f32, colour: Rgb<u8>| {
-            self.text(
+            self.pen().text(
                 font,
                 text,
                 page.margin,
@@ -137,67 +204,24 @@ impl Band<'_> {
         }
     }
 
-    /// Three figures side by side, in one size: that of the longest.
-    fn figures(&mut self, figures: &[Figure; 3], page: &Page) {
-        let (bold, regular) = (self.bold.clone(), self.regular.clone());
+    /// Figures side by side, in one size: that of the longest.
+    fn figures(&mut self, figures: &[Figure], page: &Page) {
+        let Fonts { bold, regular } = self.fonts.clone();
         let unit = page.unit;
-        let share = (px(self.whole.width()) - page.column - page.margin) / 3.0;
+        let count = u8::try_from(figures.len().max(1)).unwrap_or(u8::MAX);
+        let share = (page.right - page.column) / f32::from(count);
         let widest = figures
             .iter()
             .map(|f| advance(&bold, &f.value, 19.0 * unit))
             .fold(1.0, f32::max);
         let size = 19.0 * unit * (share * 0.92 / widest).min(1.0);
-        for (figure, place) in figures.iter().zip([0.0, 1.0, 2.0]) {
-            let x = page.column + share * place;
+        for (figure, place) in figures.iter().zip(0_u8..) {
+            let x = page.column + share * f32::from(place);
             let [label, value] = [30.0, 54.0].map(|at| page.top + at * unit);
-            self.text(&regular, figure.label, x, label, 15.0 * unit, share * 0.92, SOFT);
-            self.text(&bold, &figure.value, x, value, size, share, WHITE);
+            self.pen().text(&regular, &figure.label, x, label, 15.0 * unit, share * 0.92, SOFT);
+            self.pen().text(&bold, &figure.value, x, value, size, share, WHITE);
         }
     }
-
-    /// One line from a baseline, made smaller where it would not fit.
-    #[expect(clippy::too_many_arguments, reason = "a line of text has this many properties")]
-    fn text(&mut self, font: &FontRef, text: &str, x: f32, baseline: f32, size: f32, room: f32, colour: Rgb<u8>) {
-        let natural = advance(font, text, size);
-        let size = if natural > room { size * room / natural } else { size };
-        for glyph in laid_out(font, text, x, baseline, size) {
-            if let Some(outline) = font.outline_glyph(glyph) {
-                let corner = outline.px_bounds().min;
-                outline.draw(|dx, dy, cover| self.blend(corner.x + px(dx), corner.y + px(dy), cover, colour));
-            }
-        }
-    }
-
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "places are not negative here, and a mix of bytes is a byte"
-    )]
-    fn blend(&mut self, x: f32, y: f32, cover: f32, colour: Rgb<u8>) {
-        if x < 0.0 || y < 0.0 {
-            return;
-        }
-        let Some(pixel) = self.whole.get_pixel_mut_checked(x as u32, y as u32) else {
-            return;
-        };
-        for (under, over) in pixel.0.iter_mut().zip(colour.0) {
-            let mixed = f32::from(*under) + (f32::from(over) - f32::from(*under)) * cover.clamp(0.0, 1.0);
-            *under = mixed.round() as u8;
-        }
-    }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a picture is a few thousand pixels wide")]
-fn px(pixels: u32) -> f32 {
-    pixels as f32
-}
-
-fn advance(font: &FontRef, text: &str, size: f32) -> f32 {
-    let scaled = font.as_scaled(PxScale::from(size));
-    text.chars()
-        .map(|c| scaled.h_advance(scaled.glyph_id(c)))
-        .sum::<f32>()
-        .max(1.0)
 }
 
 /// A line that is still readable when it is made this much smaller needs no break.
@@ -219,18 +243,6 @@ fn broken<'t>(font: &FontRef, text: &'t str, size: f32, room: f32) -> Vec<&'t st
     }
 }
 
-fn laid_out(font: &FontRef, text: &str, x: f32, baseline: f32, size: f32) -> Vec<Glyph> {
-    let scaled = font.as_scaled(PxScale::from(size));
-    let mut pen = x;
-    text.chars()
-        .map(|c| {
-            let glyph = scaled.glyph_id(c).with_scale_and_position(size, point(pen, baseline));
-            pen += scaled.h_advance(glyph.id);
-            glyph
-        })
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -239,7 +251,7 @@ mod tests {
 
     #[test]
     fn a_long_line_is_broken_after_its_comma_and_stays_readable() {
-        let font = FontRef::try_from_slice(REGULAR).expect("the font reads");
+        let font = Fonts::new().expect("the fonts read").regular;
         let room = advance(&font, STANCE, 20.0) * 0.6;
         let lines = broken(&font, STANCE, 20.0, room);
         assert_eq!(

@@ -17,12 +17,15 @@ use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::render::{ExtractSchedule, MainWorld, RenderApp, RenderPlugin};
 use bevy::window::{ExitCondition, RequestRedraw};
 use bevy::winit::WinitPlugin;
+use nalgebra::Point3;
 use image::RgbImage;
 use thiserror::Error;
 
 use crate::caption::{self, Caption};
+use crate::montage;
+pub use crate::montage::tile;
 use crate::light::{self, KeyLight, Quality};
-use crate::scene::{Shown, StagePlugin, aim};
+use crate::scene::{Shown, StagePlugin, StageSystems, aim};
 use crate::view::View;
 
 /// Largest side of a picture, pixels.
@@ -30,17 +33,50 @@ pub const LARGEST: u32 = 4096;
 /// Smallest side.
 pub const SMALLEST: u32 = 320;
 
+/// One look at a truck: a picture may be made of several.
+#[derive(Clone, Debug)]
+pub struct Shot {
+    /// The truck, and where it stands.
+    pub shown: Shown,
+    /// Seen from where.
+    pub view: View,
+    /// What tells it from the others; empty where there are none.
+    pub words: String,
+    /// Lines drawn over it, world coordinates, with what they measure.
+    pub measures: Vec<Measure>,
+}
+
+/// A dimension line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measure {
+    /// Its ends, world coordinates.
+    pub ends: [Point3<f64>; 2],
+    /// How far it is.
+    pub words: String,
+}
+
 /// A picture to take.
 #[derive(Clone, Debug)]
 pub struct Request {
-    /// The PNG file.
-    pub path: PathBuf,
+    /// The PNG file, where it is to be in one.
+    pub path: Option<PathBuf>,
     /// Width and height of the whole picture, caption included.
     pub size: UVec2,
-    /// Seen from where.
-    pub view: View,
+    /// What is seen; up to six, side by side.
+    pub shots: Vec<Shot>,
+    /// How much wider than high the truck is, as it is seen.
+    pub shape: f64,
     /// What stands below it.
     pub caption: Caption,
+}
+
+/// A picture that was taken.
+#[derive(Clone, Debug)]
+pub struct Taken {
+    /// The file that it is in, if it was to be in one.
+    pub path: Option<PathBuf>,
+    /// What it shows.
+    pub pixels: RgbImage,
 }
 
 /// Why there is no picture.
@@ -67,7 +103,7 @@ pub enum PictureError {
 pub struct Darkroom {
     wanted: Option<Request>,
     work: Option<Exposure>,
-    done: Option<Result<PathBuf, PictureError>>,
+    done: Option<Result<Taken, PictureError>>,
 }
 
 impl Darkroom {
@@ -77,7 +113,7 @@ impl Darkroom {
     }
 
     /// The outcome of the last picture, once.
-    pub fn outcome(&mut self) -> Option<Result<PathBuf, PictureError>> {
+    pub fn outcome(&mut self) -> Option<Result<Taken, PictureError>> {
         self.done.take()
     }
 
@@ -91,6 +127,10 @@ impl Darkroom {
 /// A picture on its way.
 struct Exposure {
     request: Request,
+    /// The shots that are taken.
+    taken: Vec<RgbImage>,
+    /// What was shown before.
+    before: Option<Shown>,
     camera: Entity,
     target: Handle<Image>,
     frames: u32,
@@ -104,6 +144,9 @@ const CALM_FRAMES: u32 = 3;
 /// Frames after which the adapter is given up.
 const MOST_FRAMES: u32 = 600;
 
+/// More looks at a truck than anybody puts into one picture.
+const MOST_SHOTS: u32 = 6;
+
 /// True when the renderer has nothing left to compile.
 #[derive(Resource, Default)]
 struct PipelinesReady(bool);
@@ -111,7 +154,8 @@ struct PipelinesReady(bool);
 pub(crate) fn plugin(app: &mut App) {
     app.init_resource::<Darkroom>()
         .init_resource::<PipelinesReady>()
-        .add_systems(Update, develop);
+        // What it puts on the stage is built and posed in the same frame.
+        .add_systems(Update, develop.before(StageSystems));
     if let Some(render) = app.get_sub_app_mut(RenderApp) {
         render.add_systems(
             ExtractSchedule,
@@ -132,6 +176,7 @@ struct Studio<'w, 's> {
     cameras: Query<'w, 's, &'static mut Camera>,
     key_light: Query<'w, 's, &'static mut DirectionalLight, With<KeyLight>>,
     quality: Res<'w, Quality>,
+    shown: Option<Res<'w, Shown>>,
 }
 
 /// Runs before bevy lays out shadow cascades for the frame's cameras and lights, which it expects to find when it renders them.
@@ -146,29 +191,48 @@ fn develop(
     }
     redraw.write(RequestRedraw);
     let Some(mut work) = room.work.take() else {
-        room.work = room.wanted.take().map(|request| studio.expose(request));
+        room.work = room.wanted.take().and_then(|request| {
+            let before = studio.shown.as_deref().cloned();
+            studio.expose(request, Vec::new(), before)
+        });
         return;
     };
     match studio.advance(&mut work, ready.0) {
         None => room.work = Some(work),
         Some(outcome) => {
             studio.clear_up(&work);
-            room.done = Some(outcome);
+            match outcome {
+                Ok(pixels) => {
+                    work.taken.push(pixels);
+                    if work.taken.len() < work.request.shots.len() {
+                        room.work = studio.expose(work.request, work.taken, work.before);
+                    } else {
+                        studio.put_back(&work);
+                        room.done = Some(finish(&work.request, &work.taken));
+                    }
+                }
+                Err(error) => {
+                    studio.put_back(&work);
+                    room.done = Some(Err(error));
+                }
+            }
         }
     }
 }
 
 impl Studio<'_, '_> {
-    fn expose(&mut self, request: Request) -> Exposure {
+    /// Sets up the next shot; `None` where there is none to take.
+    fn expose(&mut self, request: Request, taken: Vec<RgbImage>, before: Option<Shown>) -> Option<Exposure> {
+        let shot = request.shots.get(taken.len())?;
+        if !self.shown.as_deref().is_some_and(|shown| shown.looks_like(&shot.shown)) {
+            self.commands.insert_resource(shot.shown.clone());
+        }
         // A picture has shadows, whatever the window is drawn with.
         self.light(Quality::High);
-        let size = UVec2::new(
-            request.size.x,
-            request.size.y - caption::height(request.size.x, request.size.y),
-        );
+        let size = tile(request.size, request.shots.len(), request.shape);
         let target = self.images.add(blank(size));
         let (mut transform, mut projection) = (Transform::default(), Projection::default());
-        aim(&request.view, &mut transform, &mut projection);
+        aim(&shot.view, &mut transform, &mut projection);
         let camera = Camera {
             order: -1,
             viewport: Some(peephole()),
@@ -182,19 +246,30 @@ impl Studio<'_, '_> {
             transform,
             projection,
         );
-        Exposure {
-            request,
+        Some(Exposure {
             camera: self.commands.spawn(camera).id(),
+            request,
+            taken,
+            before,
             target,
             frames: 0,
             calm: 0,
             shot: false,
             developed: Arc::default(),
+        })
+    }
+
+    /// Shows what was shown before, if that was something else.
+    fn put_back(&mut self, work: &Exposure) {
+        if let Some(before) = &work.before
+            && !self.shown.as_deref().is_some_and(|shown| shown.looks_like(before))
+        {
+            self.commands.insert_resource(before.clone());
         }
     }
 
     /// One frame on; the outcome once there is one.
-    fn advance(&mut self, work: &mut Exposure, ready: bool) -> Option<Result<PathBuf, PictureError>> {
+    fn advance(&mut self, work: &mut Exposure, ready: bool) -> Option<Result<RgbImage, PictureError>> {
         work.frames += 1;
         work.calm = if ready { work.calm + 1 } else { 0 };
         if let Ok(mut camera) = self.cameras.get_mut(work.camera) {
@@ -212,7 +287,7 @@ impl Studio<'_, '_> {
         }
         let developed = work.developed.lock().unwrap_or_else(PoisonError::into_inner).take();
         match developed {
-            Some(image) => Some(finish(&work.request, image)),
+            Some(image) => Some(pixels(image)),
             None => (work.frames > MOST_FRAMES).then_some(Err(PictureError::NoAnswer)),
         }
     }
@@ -262,13 +337,23 @@ fn blank(size: UVec2) -> Image {
     image
 }
 
-fn finish(request: &Request, image: Image) -> Result<PathBuf, PictureError> {
-    let pixels = image.try_into_dynamic().map_err(|_| PictureError::NoAnswer)?.to_rgb8();
-    let picture = caption::below(&pixels, request.size.y, &request.caption);
-    let mut png = std::io::Cursor::new(Vec::new());
-    RgbImage::write_to(&picture, &mut png, image::ImageFormat::Png)?;
-    shop::disk::write(&request.path, &png.into_inner())?;
-    Ok(request.path.clone())
+fn pixels(image: Image) -> Result<RgbImage, PictureError> {
+    let image = image.try_into_dynamic().map_err(|_| PictureError::NoAnswer)?;
+    Ok(image.to_rgb8())
+}
+
+fn finish(request: &Request, shots: &[RgbImage]) -> Result<Taken, PictureError> {
+    let above = montage::side_by_side(request, shots);
+    let pixels = caption::below(&above, request.size.y, &request.caption);
+    if let Some(path) = &request.path {
+        let mut png = std::io::Cursor::new(Vec::new());
+        RgbImage::write_to(&pixels, &mut png, image::ImageFormat::Png)?;
+        shop::disk::write(path, &png.into_inner())?;
+    }
+    Ok(Taken {
+        path: request.path.clone(),
+        pixels,
+    })
 }
 
 /// The renderer, or `None` where there is no adapter. Asking first turns bevy's panic into a sentence.
@@ -288,7 +373,7 @@ pub fn renderer() -> Option<RenderCreation> {
 ///
 /// # Errors
 /// Without an adapter, or when the file cannot be written.
-pub fn take(shown: Shown, request: Request) -> Result<PathBuf, PictureError> {
+pub fn take(request: Request) -> Result<Taken, PictureError> {
     let render_creation = renderer().ok_or(PictureError::NoAdapter)?;
     let mut app = App::new();
     app.add_plugins(
@@ -309,15 +394,17 @@ pub fn take(shown: Shown, request: Request) -> Result<PathBuf, PictureError> {
             .disable::<LogPlugin>(),
     )
     .add_plugins(StagePlugin)
-    .insert_resource(Quality::High)
-    .insert_resource(shown);
+    .insert_resource(Quality::High);
+    if let Some(shot) = request.shots.first() {
+        app.insert_resource(shot.shown.clone());
+    }
     while app.plugins_state() == PluginsState::Adding {
         bevy::tasks::tick_global_task_pools_on_main_thread();
     }
     app.finish();
     app.cleanup();
     app.world_mut().resource_mut::<Darkroom>().take(request);
-    for _ in 0..=2 * MOST_FRAMES {
+    for _ in 0..=2 * MOST_FRAMES * MOST_SHOTS {
         app.update();
         if let Some(outcome) = app.world_mut().resource_mut::<Darkroom>().outcome() {
             return outcome;

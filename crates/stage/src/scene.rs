@@ -25,7 +25,7 @@ use crate::view::{View, wheel_drop_m, world_from_frame};
 pub struct StageCamera;
 
 /// What stands on the stage. Put a new one in whenever anything of it changes.
-#[derive(Resource, Clone)]
+#[derive(Resource, Clone, Debug)]
 pub struct Shown {
     /// The truck.
     pub setup: Setup,
@@ -62,6 +62,18 @@ impl Shown {
             faint_wheels: false,
             body: true,
         })
+    }
+
+    /// True where the other would look the same.
+    #[must_use]
+    pub fn looks_like(&self, other: &Self) -> bool {
+        let switches = |shown: &Self| (shown.wheels, shown.faint_wheels, shown.body);
+        self.setup == other.setup
+            && (self.row.height_m, self.row.roll_rad) == (other.row.height_m, other.row.roll_rad)
+            && self.row.at == other.row.at
+            && self.ghosts == other.ghosts
+            && self.lit == other.lit
+            && switches(self) == switches(other)
     }
 
     /// How the frame stands over the ground.

@@ -115,6 +115,22 @@ impl View {
         }
     }
 
+    /// The standard view that looks most nearly the same way.
+    #[must_use]
+    pub fn nearest_standard(&self) -> Standard {
+        let off = |which: &Standard| {
+            let (heading_rad, dip_rad) = which.angles();
+            let other = Self {
+                heading_rad,
+                dip_rad,
+                ..*self
+            };
+            self.sight().dot(&other.sight())
+        };
+        let nearest = Standard::ALL.into_iter().max_by(|a, b| off(a).total_cmp(&off(b)));
+        nearest.unwrap_or(Standard::Corner)
+    }
+
     /// Unit line of sight.
     #[must_use]
     pub fn sight(&self) -> Vector3<f64> {

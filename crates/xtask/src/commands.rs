@@ -49,7 +49,7 @@ fn start(command: &mut Command) -> Result<u8, String> {
 fn write_demo(program: &Path, demo: &Path) -> Result<u8, String> {
     let folder = places::target()?.join("axlewright-demo");
     fs::create_dir_all(&folder).map_err(|error| format!("cannot make the folder {}: {error}", folder.display()))?;
-    println!("There is no display, so no window: the demo's picture and travel table go to files.");
+    println!("There is no display, so no window: the demo's picture, travel table and build sheet go to files.");
     let picture = folder.join("picture.png");
     let travel = folder.join("travel.csv");
     let mut draw = Command::new(program);
@@ -57,12 +57,15 @@ fn write_demo(program: &Path, demo: &Path) -> Result<u8, String> {
         .arg(demo)
         .arg("--out")
         .arg(&picture)
-        .args(["--view", "corner", "--size", "1280x800"]);
+        .args(["--view", "corner", "--size", "1280x800", "--force"]);
     let mut sweep = Command::new(program);
-    sweep.arg("travel").arg(demo).arg("--out").arg(&travel);
+    sweep.arg("travel").arg(demo).arg("--force").arg("--out").arg(&travel);
+    let sheet = folder.join("sheet.pdf");
+    let mut paper = Command::new(program);
+    paper.arg("sheet").arg(demo).arg("--force").arg("--out").arg(&sheet);
 
     let mut first_failure = 0;
-    for (mut command, file) in [(draw, picture), (sweep, travel)] {
+    for (mut command, file) in [(draw, picture), (sweep, travel), (paper, sheet)] {
         let code = start(&mut command)?;
         if code == 0 {
             println!("Written: {}", file.display());

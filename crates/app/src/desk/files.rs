@@ -5,7 +5,9 @@ use std::path::{Path, PathBuf};
 use panels::{Act, Action, Dialog, PathPurpose, PathQuestion};
 use shop::{Command, Notice};
 
-use super::{Beside, Desk, Errand};
+use super::{Beside, Desk, Errand, PictureOf};
+use crate::making::{Making, Order};
+use crate::outputs::{File, write_all};
 use crate::{file_dialog, keeping};
 
 /// What was asked for while work was unsaved.
@@ -24,7 +26,8 @@ impl Desk {
         let known = self.bench.document().path.as_deref();
         let extension = purpose.extension();
         let path = match (purpose, known) {
-            (PathPurpose::Open, _) => self.folder().join(""),
+            (PathPurpose::Open | PathPurpose::OpenBeside, _) => self.folder().join(""),
+            (PathPurpose::Brackets, _) => self.folder().join(self.file_name("")).join(""),
             (_, Some(path)) => path.with_extension(extension),
             (_, None) => self.folder().join(self.file_name(extension)),
         };
@@ -95,11 +98,16 @@ impl Desk {
         let path = with_extension(purpose, path);
         let agreed = matches!(&self.dialog, Some(Dialog::Replace { path: asked, .. }) if *asked == path);
         let own = purpose == PathPurpose::SaveAs && self.bench.document().path.as_ref() == Some(&path);
-        if purpose != PathPurpose::Open && path.is_file() && !agreed && !own {
+        let is_there = if purpose == PathPurpose::Brackets {
+            path.read_dir().is_ok_and(|mut entries| entries.next().is_some())
+        } else {
+            path.is_file()
+        };
+        if !purpose.opens() && is_there && !agreed && !own {
             self.dialog = Some(Dialog::Replace { purpose, path });
             return;
         }
-        if purpose == PathPurpose::Open && !path.is_file() {
+        if purpose.opens() && !path.is_file() {
             self.ask(PathQuestion {
                 complaint: Some("There is no such file; nothing was opened.".to_owned()),
                 ..PathQuestion::new(purpose, path.display().to_string())
@@ -109,14 +117,21 @@ impl Desk {
         self.dialog = None;
         match purpose {
             PathPurpose::Open => self.unless_unsaved(HeldUp::Open(path)),
+            PathPurpose::OpenBeside => self.bench.run(Command::OpenBeside(path)),
             PathPurpose::SaveAs => self.save_to(path),
-            PathPurpose::Picture => self.errands.push(Errand::Picture(path)),
+            PathPurpose::Picture => self.errands.push(Errand::Picture(PictureOf::Now, Some(path))),
+            PathPurpose::PictureOfHeights => self.errands.push(Errand::Picture(PictureOf::Heights, Some(path))),
+            PathPurpose::PictureBeside => self.errands.push(Errand::Picture(PictureOf::Others, Some(path))),
+            PathPurpose::Sheet | PathPurpose::Brackets | PathPurpose::TravelTable | PathPurpose::CompareTable => {
+                self.order(purpose, path);
+            }
         }
     }
 
     pub(super) fn unless_unsaved(&mut self, wanted: HeldUp) {
+        let loses_others = wanted == HeldUp::Quit && self.bench.beside().unsaved().next().is_some();
         self.held_up = Some(wanted);
-        if self.bench.document().is_unsaved() {
+        if self.bench.document().is_unsaved() || loses_others {
             self.dialog = Some(Dialog::Unsaved);
         } else {
             self.go_on();
@@ -162,17 +177,59 @@ impl Desk {
         self.put_off.push(Act::Choose(Action::Quit));
     }
 
-    /// The outcome of a picture, told.
-    pub fn told_picture(&mut self, outcome: Result<PathBuf, String>) {
+    /// One thing at a time is made beside the window.
+    fn order(&mut self, purpose: PathPurpose, path: PathBuf) {
+        if purpose == PathPurpose::CompareTable {
+            return self.write_comparison(&path);
+        }
+        if self.making.is_some() {
+            let wait = "Something is still being made; wait for it, or call it off at the top.";
+            self.bench.tell(Notice::Refused(wait.to_owned()));
+            return;
+        }
+        self.errands.push(Errand::Make(Order {
+            purpose,
+            path,
+            setup: self.bench.setup().clone(),
+            units: self.bench.units(),
+            style: self.keeping.look.shop().clone(),
+        }));
+    }
+
+    fn write_comparison(&mut self, path: &Path) {
+        let table = sheets::compare_csv(&self.bench.comparison()).map_err(|error| error.to_string());
+        let written = table.and_then(|bytes| write_all(&[File::new(path, bytes)], true));
+        self.bench.tell(match written {
+            Ok(()) => Notice::Done(format!("The table is in {}.", path.display())),
+            Err(sentence) => Notice::Refused(format!("No table: {sentence}.")),
+        });
+    }
+
+    /// What has come of what was being made, told. True where something has.
+    pub fn attend_making(&mut self) -> bool {
+        let Some(outcome) = self.making.as_ref().and_then(Making::outcome) else {
+            return false;
+        };
+        self.making = None;
         self.bench.tell(match outcome {
-            Ok(path) => Notice::Done(format!("The picture is in {}.", path.display())),
+            Ok(sentence) => Notice::Done(sentence),
+            Err(sentence) => Notice::Refused(format!("Not made: {sentence}.")),
+        });
+        true
+    }
+
+    /// The outcome of a picture, told.
+    pub fn told_picture(&mut self, outcome: Result<Option<PathBuf>, String>) {
+        self.bench.tell(match outcome {
+            Ok(Some(path)) => Notice::Done(format!("The picture is in {}.", path.display())),
+            Ok(None) => Notice::Done("The picture is on the clipboard, to be pasted.".to_owned()),
             Err(sentence) => Notice::Refused(format!("No picture: {sentence}.")),
         });
     }
 }
 
 fn with_extension(purpose: PathPurpose, path: PathBuf) -> PathBuf {
-    if purpose == PathPurpose::Open || path.extension().is_some() {
+    if purpose.opens() || purpose == PathPurpose::Brackets || path.extension().is_some() {
         path
     } else {
         path.with_extension(purpose.extension())

@@ -14,6 +14,7 @@ impl Desk {
         let units = self.bench.units();
         self.keep_look(Look { units, ..self.look() });
         let kept = self.keeping.follow(self.bench.document()).map(|_| ());
+        let kept = kept.and_then(|()| self.keeping.follow_beside(self.bench.beside()));
         let has_failed = kept.is_err();
         self.tell_journal(kept);
         has_failed

@@ -3,6 +3,7 @@
 mod files;
 mod kept;
 mod motion;
+mod pictures;
 
 use std::path::PathBuf;
 
@@ -17,22 +18,36 @@ use stage::view::Standard;
 use self::files::HeldUp;
 use crate::keeping::Keeping;
 use crate::look::Look;
+use crate::making::{Making, Order};
 use crate::measuring::Measuring;
 use crate::stage_pane::StagePane;
 
 /// Something only bevy can do.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub enum Errand {
     /// Leave the program.
     Quit,
     /// Ask the system's file dialog.
     Browse(PathPurpose),
-    /// Take a picture.
-    Picture(PathBuf),
+    /// Take a picture, into a file or onto the clipboard.
+    Picture(PictureOf, Option<PathBuf>),
+    /// Make something that leaves the program.
+    Make(Order),
     /// Draw with this much detail.
     Quality(Quality),
     /// Colours and size of words.
     Look(Look),
+}
+
+/// What a picture shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PictureOf {
+    /// The truck as it stands.
+    Now,
+    /// The truck laid out, at ride height and at full lift.
+    Heights,
+    /// Every setup that lies side by side, at ride height.
+    Others,
 }
 
 /// What is seen on the stage.
@@ -50,6 +65,8 @@ pub struct See {
     pub centres: bool,
     /// Dimension lines of the selected mount.
     pub dimensions: bool,
+    /// Dimension lines on pictures.
+    pub measures: bool,
 }
 
 /// A card that is opened from the menu.
@@ -66,6 +83,8 @@ pub enum Card {
 pub enum Beside {
     TapeSheet,
     Parts,
+    /// Setups side by side.
+    Others,
 }
 
 /// The window's state.
@@ -96,6 +115,8 @@ pub struct Desk {
     /// What has to wait until what is being typed is entered.
     pub put_off: Vec<Act>,
     keeping: Keeping,
+    /// What is being made beside the window.
+    pub making: Option<Making>,
     pub errands: Vec<Errand>,
 }
 
@@ -119,6 +140,7 @@ impl Desk {
                 path: true,
                 centres: false,
                 dimensions: true,
+                measures: false,
             },
             card: None,
             card_corner: 0,
@@ -130,6 +152,7 @@ impl Desk {
             held_up: None,
             put_off: Vec::new(),
             keeping,
+            making: None,
             errands: Vec::new(),
         };
         desk.tell_journal(trouble.map_or(Ok(()), Err));
@@ -157,8 +180,10 @@ impl Desk {
         match action {
             Action::TapeSheet => self.beside == Some(Beside::TapeSheet),
             Action::Parts => self.beside == Some(Beside::Parts),
+            Action::Beside => self.beside == Some(Beside::Others),
             Action::Measure => self.measuring.is_some(),
             Action::Dimensions => self.see.dimensions,
+            Action::PictureMeasures => self.see.measures,
             Action::Ghosts => self.see.ghosts,
             Action::Wheels => self.see.wheels,
             Action::Body => self.see.body,
@@ -174,7 +199,21 @@ impl Desk {
     /// Whether something takes the setup as it is, with what is still being typed.
     pub fn waits_for_typing(act: &Act) -> bool {
         use Action as A;
-        let whole = [A::New, A::Copy, A::Open, A::Save, A::SaveAs, A::Picture, A::Quit];
+        let whole = [
+            A::New,
+            A::Copy,
+            A::Open,
+            A::Save,
+            A::SaveAs,
+            A::Picture,
+            A::PictureOfHeights,
+            A::PictureBeside,
+            A::CopyPicture,
+            A::Sheet,
+            A::Brackets,
+            A::TravelTable,
+            A::Quit,
+        ];
         matches!(act, Act::Choose(action) if whole.contains(action))
     }
 
@@ -211,6 +250,12 @@ impl Desk {
                 }
                 self.dialog = self.keeping.question();
             }
+            Act::Shop(style) => self.keeping.look.set_shop(style),
+            Act::CallOff => {
+                if let Some(making) = &self.making {
+                    making.call_off();
+                }
+            }
             Act::CloseDialog => {
                 self.dialog = None;
                 self.held_up = None;
@@ -239,11 +284,22 @@ impl Desk {
             Action::Save => self.save(),
             Action::SaveAs => self.ask_path(PathPurpose::SaveAs),
             Action::Picture => self.ask_path(PathPurpose::Picture),
+            Action::PictureOfHeights => self.ask_path(PathPurpose::PictureOfHeights),
+            Action::PictureBeside => self.ask_path(PathPurpose::PictureBeside),
+            Action::CopyPicture => self.errands.push(Errand::Picture(PictureOf::Now, None)),
+            Action::PictureMeasures => self.see.measures = !self.see.measures,
             Action::Quit => self.unless_unsaved(HeldUp::Quit),
             Action::Undo => self.bench.run(Command::Undo),
             Action::Redo => self.bench.run(Command::Redo),
             Action::TapeSheet => self.lay_beside(Beside::TapeSheet),
             Action::Parts => self.lay_beside(Beside::Parts),
+            Action::Beside => self.lay_beside(Beside::Others),
+            Action::OpenBeside => self.ask_path(PathPurpose::OpenBeside),
+            Action::Sheet => self.ask_path(PathPurpose::Sheet),
+            Action::Brackets => self.ask_path(PathPurpose::Brackets),
+            Action::TravelTable => self.ask_path(PathPurpose::TravelTable),
+            Action::CompareTable => self.ask_path(PathPurpose::CompareTable),
+            Action::Shop => self.dialog = Some(Dialog::Shop(self.keeping.look.shop().clone())),
             Action::Layouts => self.dialog = Some(Dialog::Layouts),
             Action::Measure => {
                 self.measuring = match self.measuring {

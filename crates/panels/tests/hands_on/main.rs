@@ -6,6 +6,7 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+mod beside;
 mod colours;
 mod dialogs;
 mod findings_list;

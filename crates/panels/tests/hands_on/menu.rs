@@ -23,6 +23,7 @@ fn menu_with(bench: Bench, is_on: fn(Action) -> bool) -> Window {
     window(bench, vec2(1100.0, 700.0), move |ui, bench| {
         let view = MenuView {
             recent: &[],
+            making: None,
             is_on: &is_on,
             qualities: &QUALITIES,
             quality: 1,

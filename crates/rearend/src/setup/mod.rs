@@ -11,6 +11,7 @@ mod length;
 mod mount;
 mod quantity;
 mod spring;
+mod steel;
 mod truck;
 mod validate;
 mod watt;
@@ -29,6 +30,7 @@ pub use length::{Adjuster, AsBuilt, Length};
 pub use mount::{BarEnd, Carrier, Mount, MountPoint, Side};
 pub use quantity::{to_file_resolution, to_file_resolution_point};
 pub use spring::{AirPoint, AirSpring, Coilover, SpringKind, Springs};
+pub use steel::{RodEnd, Steel};
 pub use truck::{
     Axle, Balance, Brakes, Front, FrontHeights, Hoop, KickUp, Limits, Notch, Placement, Rails, RimStyle, Section,
     Travel, Wheels,
@@ -87,6 +89,9 @@ pub struct Setup {
     /// Whatever else is in the way.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub keep_clear: Vec<KeepClear>,
+    /// What it is built with.
+    #[serde(default, skip_serializing_if = "Steel::is_usual")]
+    pub steel: Steel,
     /// Which measures of the tape sheet were taken; the others stand at what is usual.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub measured: Vec<String>,

@@ -133,10 +133,33 @@ impl Reader {
         };
         self.at += 1;
         let fraction = if whole { self.fraction_behind() } else { None };
-        Ok(Quantity {
-            value: value + fraction.unwrap_or(0.0),
-            has_unit: false,
-        })
+        let value = match fraction {
+            Some(fraction) => value + fraction,
+            None if whole => value / self.bottom_of_a_fraction().unwrap_or(1.0),
+            None => value,
+        };
+        Ok(Quantity { value, has_unit: false })
+    }
+
+    /// What a whole number is divided by where the two are a fraction of a unit, as in `3/4"`: by itself `/` divides lengths by numbers.
+    fn bottom_of_a_fraction(&mut self) -> Option<f64> {
+        let rest = self.tokens.get(self.at..)?;
+        let [
+            Token::Sign { symbol: '/', .. },
+            Token::Number {
+                value: bottom,
+                whole: true,
+                ..
+            },
+            Token::Unit(_),
+            ..,
+        ] = rest
+        else {
+            return None;
+        };
+        let bottom = *bottom;
+        self.at += 2;
+        Some(bottom)
     }
 
     fn fraction_behind(&mut self) -> Option<f64> {

@@ -1,0 +1,114 @@
+//! Brackets, generated from the mounts they hold: plates as they are cut.
+//!
+//! Every joint sits between two side plates square to its bolt. Where the bolt lies along what they are welded to, they stand on it
+//! directly: with a straight edge on a rail ([`sides`]), with a saddle cut for the very tube on the axle or a crossmember ([`saddle`]).
+//! Where it points at it, they stand on a pad plate: on a rail as a shelf ([`shelf`]), on a tube on ribs ([`pad`], [`rib`]). What there is to weld to is found in [`rail`] and [`tube`]. A plate is the
+//! belt round its holes' round ends and its weld edge ([`hull`]), and no plate leaves without its holes being far enough from every edge
+//! ([`check`]).
+//!
+//! All of it is geometry: nothing here says whether a plate is strong enough.
+
+mod check;
+mod error;
+mod ground;
+mod gusset;
+mod hull;
+mod joint;
+mod list;
+mod marks;
+mod measure;
+mod pad;
+mod plane;
+mod plate;
+mod rail;
+mod rib;
+mod saddle;
+mod shelf;
+mod sides;
+mod spring;
+mod tube;
+mod watt;
+
+pub use error::BracketError;
+pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
+
+use crate::answers::Solved;
+use crate::setup::{Carrier, Mount, Setup};
+use crate::tape::Units;
+use ground::{Ground, Pipe};
+use joint::{Joint, Shop};
+
+/// What holds a joint, or both of a pair: plates to be cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bracket {
+    /// What it holds: "panhard bar, on the frame".
+    pub name: String,
+    /// The mounts it holds; none where it holds a coilover.
+    pub mounts: Vec<Mount>,
+    /// Its plates, side plates first.
+    pub plates: Vec<Plate>,
+}
+
+/// Every bracket of a setup in the order of its parts, or why it cannot be drawn; lengths in words are in the user's units. Bolts lie as
+/// they are drawn. Bars are marked as they lie at ride height, as solved, or as drawn where nothing is solved.
+#[must_use]
+pub fn of(setup: &Setup, solved: Option<&Solved>, units: Units) -> Vec<Result<Bracket, BracketError>> {
+    let shop = Shop {
+        steel: &setup.steel,
+        units,
+    };
+    let joints = match list::joints(setup, solved, shop) {
+        Ok(joints) => joints,
+        Err(why) => return vec![Err(why)],
+    };
+    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, &shop));
+    let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
+    brackets.chain(crank).collect()
+}
+
+/// The first of the places that suit which takes it; of those that do not, what keeps it from the best one is told.
+fn bracket(setup: &Setup, joint: &Joint, shop: &Shop) -> Result<Bracket, BracketError> {
+    let grounds = match joint.carrier {
+        Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
+        Carrier::Axle => vec![Ground::Pipe(tube::ground(joint, &setup.axle, shop)?)],
+    };
+    let mut first = None;
+    for ground in &grounds {
+        match plates(joint, ground, shop) {
+            Ok(plates) => {
+                return Ok(Bracket {
+                    name: joint.name.clone(),
+                    mounts: joint.mounts.clone(),
+                    plates,
+                });
+            }
+            Err(why) => first = first.or(Some(why)),
+        }
+    }
+    Err(first.unwrap_or_else(|| BracketError::NoTruck {
+        why: format!("the {} has nothing to stand on", joint.name),
+    }))
+}
+
+fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
+    let (sides, more, what) = match ground {
+        Ground::Face(face) if joint.bolt.dot(&face.normal).abs() <= pad::MOST_LEAN => {
+            (sides::on_face(joint, face, shop)?, Vec::new(), face.what.as_str())
+        }
+        Ground::Face(face) => {
+            let (sides, pad) = shelf::on_face(joint, face, shop)?;
+            (sides, pad, "the pad plate")
+        }
+        Ground::Pipe(pipe) if saddle::suits(joint, pipe) => {
+            (saddle::on_pipe(joint, pipe, shop)?, Vec::new(), pipe.what.as_str())
+        }
+        Ground::Pipe(pipe) => on_ribs(joint, pipe, shop)?,
+    };
+    let gusset = gusset::between(joint, shop, &sides, what);
+    Ok(sides.plates.into_iter().chain(more).chain(gusset).collect())
+}
+
+fn on_ribs(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<(sides::Sides, Vec<Plate>, &'static str), BracketError> {
+    let (sides, pad) = pad::on_pipe(joint, pipe, shop)?;
+    Ok((sides, pad, "the pad plate"))
+}

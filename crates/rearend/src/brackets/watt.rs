@@ -1,0 +1,103 @@
+//! The crank of a Watt's linkage, and the joints that its linkage hangs on.
+
+use nalgebra::{Point2, Vector3};
+
+use super::error::BracketError;
+use super::hull::around;
+use super::joint::{Joint, Shop};
+use super::plane::Plane;
+use super::sides::{both_planes, rounds};
+use super::{Bracket, Hole, Scribe, check, marks};
+use crate::setup::{Mount, Watt};
+
+/// Clear on either side of the crank in its bracket: a sixteenth of an inch, a washer.
+const WASHER_M: f64 = 0.001_6;
+
+/// Clear width of the pivot's bracket, m: the crank's two plates, and a washer on either side.
+pub(super) fn pivot_gap_m(shop: &Shop) -> f64 {
+    shop.steel.gap_m + 2.0 * (shop.steel.plate_m + WASHER_M)
+}
+
+/// The crank: two plates with the pivot's hole and one for each link, as drawn.
+///
+/// # Errors
+/// Where its holes are too near to each other.
+pub(super) fn crank(watt: &Watt, shop: &Shop) -> Result<Bracket, BracketError> {
+    let name = "Watt's crank".to_owned();
+    let carrier = watt.crank_on;
+    let joint = Joint::new(name.clone(), carrier, watt.pivot, watt.pivot_axis(), shop.steel.gap_m);
+    let joint = joint.ok_or_else(|| BracketError::Bolt {
+        name: name.clone(),
+        what: format!("the {}", carrier.name()),
+    })?;
+    let [left, right] = watt.joints();
+    let joint = joint.in_row([watt.pivot, left, right]);
+    check::row(&joint, shop)?;
+    let middle = Plane::across(joint.at, joint.bolt);
+    let holes: Vec<_> = joint
+        .holes
+        .iter()
+        .map(|at| Hole {
+            at: middle.flat(*at),
+            diameter_m: shop.steel.hole_m(),
+        })
+        .collect();
+    let outline = around(&rounds(&holes, shop.steel.edge_m())).ok_or_else(|| BracketError::HolesTooClose {
+        name: name.clone(),
+        there: shop.says(0.0),
+        needed: shop.says(shop.steel.hole_m()),
+    })?;
+    check::plate(&joint, shop, "the pivot", &outline, &holes)?;
+    let stands = both_planes(&joint, shop).map(|p| p.stand(carrier)).to_vec();
+    let mut plate = marks::plate(&joint, shop, "plate", outline, stands);
+    plate.scribes = arms(&holes);
+    plate.scribes.extend(marks::at_hole(&joint, shop, &middle));
+    plate.holes = holes;
+    plate.notes = vec![
+        format!(
+            "The pivot turns on a spacer tube {} long between both plates; the links go between them.",
+            shop.says(joint.gap_m)
+        ),
+        "The upper or forward arm takes the left link.".to_owned(),
+    ];
+    Ok(Bracket {
+        name,
+        mounts: vec![Mount::WattLeftArm, Mount::WattRightArm],
+        plates: vec![plate],
+    })
+}
+
+/// From the pivot to either joint.
+fn arms(holes: &[Hole]) -> Vec<Scribe> {
+    let ends = holes.iter().skip(1).map(|h| h.at);
+    let words = ["to the left link's joint", "to the right link's joint"];
+    let mark = |(to, what): (Point2<f64>, &str)| Scribe {
+        from: Point2::origin(),
+        to,
+        what: what.to_owned(),
+    };
+    ends.zip(words).map(mark).collect()
+}
+
+/// The links' joints on the other body: the bolt lies along the pivot's. `links` are both links from there to the crank, in the
+/// coordinates of what carries the mounts.
+pub(super) fn ends(watt: &Watt, shop: &Shop, axis: Vector3<f64>, links: [Vector3<f64>; 2]) -> Vec<Option<Joint>> {
+    let carrier = watt.links_to();
+    let ends = [
+        ("left", watt.left, watt.left_holes, Mount::WattLeft),
+        ("right", watt.right, watt.right_holes, Mount::WattRight),
+    ];
+    ends.into_iter()
+        .zip(links)
+        .map(|((side, at, row, mount), link)| {
+            let name = format!("Watt's {side} link, on the {}", carrier.name());
+            let mut joint = Joint::new(name, carrier, at, axis, shop.steel.gap_m)?;
+            if let Some(row) = row {
+                joint = joint.in_row(row.holes());
+            }
+            joint.mounts = vec![mount];
+            joint.towards = Some((link, "link at ride height".to_owned()));
+            Some(joint)
+        })
+        .collect()
+}

@@ -1,0 +1,98 @@
+//! The numbers of a build sheet: as data, then in words and tables.
+//!
+//! [`cut`], [`mounts`] and [`parts`] hold what is computed, SI; every other file, and those named `words`, put it into a [`Section`] in
+//! the user's units.
+
+mod bracket_list;
+mod clearances;
+pub mod cut;
+mod heights;
+mod joints;
+pub mod mounts;
+mod order;
+pub mod parts;
+mod section;
+mod squareness;
+mod travel_table;
+mod unsettled;
+mod words;
+
+pub use section::{Align, Column, Section, Table};
+pub use squareness::Tolerances;
+
+use crate::answers::{Answers, Solved};
+use crate::findings::{Finding, Grade, Kind, capitalised};
+use crate::mechanism::CompileError;
+use crate::setup::Setup;
+use crate::tape::Units;
+
+/// What a section is made from.
+#[derive(Clone, Copy)]
+struct Job<'a> {
+    setup: &'a Setup,
+    answers: &'a Answers,
+    findings: &'a [Finding],
+    units: Units,
+}
+
+/// The sections of a build sheet, in the order they are wanted in the shop. `findings` are all there are, those of the finished clearance
+/// survey among them. Where nothing is solved the first section says why there is no cut list, and only what needs no solution follows.
+#[must_use]
+pub fn sections(setup: &Setup, answers: &Answers, findings: &[Finding], units: Units) -> Vec<Section> {
+    let job = Job {
+        setup,
+        answers,
+        findings,
+        units,
+    };
+    match &answers.solved {
+        Ok(solved) => solved_sections(&job, solved),
+        Err(error) => vec![
+            refusal(&job, error),
+            heights::section(&job, None),
+            unsettled::section(&job),
+        ],
+    }
+}
+
+fn solved_sections(job: &Job, solved: &Solved) -> Vec<Section> {
+    let list = cut::cut_list(job.setup, &solved.rear_end);
+    let places = mounts::places(job.setup);
+    vec![
+        cut::section(job, &list),
+        mounts::on_frame(job, &places),
+        mounts::on_axle(job, &places),
+        bracket_list::section(job, &places),
+        heights::section(job, Some(solved)),
+        travel_table::section(job, solved),
+        joints::section(job, solved),
+        clearances::section(job),
+        squareness::section(job, solved),
+        order::section(job, solved),
+        unsettled::section(job),
+        parts::section(job, &list, &places),
+    ]
+}
+
+fn refusal(job: &Job, error: &CompileError) -> Section {
+    let why = job.findings.iter().find(|f| matches!(f.kind, Kind::Unsolvable(_)));
+    let why = why.map_or_else(
+        || capitalised(&format!("{error}.")),
+        |finding| finding.sentence(job.setup, job.units),
+    );
+    Section {
+        title: "No cut list".to_owned(),
+        text: vec![
+            why,
+            "No cut list, no mounts and no brackets are given for a rear end that cannot be put together: put this right first.".to_owned(),
+        ],
+        ..Section::default()
+    }
+}
+
+impl Job<'_> {
+    /// How many findings say that it won't work.
+    fn fatal(&self) -> usize {
+        self.findings.iter().filter(|f| f.grade == Grade::WontWork).count()
+    }
+}

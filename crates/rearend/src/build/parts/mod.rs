@@ -1,0 +1,158 @@
+//! What to buy.
+
+mod words;
+
+pub(super) use words::section;
+
+use super::cut::{Cut, CutList, End};
+use super::mounts::{Holds, Place};
+use crate::setup::{JointKind, Length, Setup, Steel};
+use crate::tape::Units;
+
+/// What a saw takes away, a cut.
+pub const KERF_M: f64 = 0.003;
+
+/// Thickness of a washer in diameters of its bolt: common practice.
+pub const WASHER_IN_BOLTS: f64 = 0.2;
+
+/// Height of a lock nut in diameters of its bolt: common practice.
+pub const NUT_IN_BOLTS: f64 = 1.0;
+
+/// Tubes within this are of one size.
+const SAME_SIZE_M: f64 = 1e-6;
+
+/// Tube of one size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TubeOrder {
+    /// Outside diameter.
+    pub tube_m: f64,
+    /// Wall.
+    pub wall_m: f64,
+    /// How many pieces are sawn.
+    pub pieces: usize,
+    /// All of them with the saw's kerfs.
+    pub length_m: f64,
+}
+
+/// What the joints take.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shopping {
+    /// Rod ends with a right-hand thread; as many inserts and jam nuts.
+    pub right_hand: usize,
+    /// Those with a left-hand thread.
+    pub left_hand: usize,
+    /// Rubber bushes, each in an eye.
+    pub rubber: usize,
+    /// Polyurethane bushes, each in an eye.
+    pub polyurethane: usize,
+    /// Bolts through bars, arms, links and crank.
+    pub bolts: usize,
+    /// Side plates of brackets.
+    pub plates: usize,
+    /// Gussets between them.
+    pub gussets: usize,
+    /// Tube by size, in the order of the cut list.
+    pub tubes: Vec<TubeOrder>,
+}
+
+impl Shopping {
+    /// For a cut list and the mounts that its bars hang from.
+    #[must_use]
+    pub fn of(setup: &Setup, list: &CutList, places: &[Place]) -> Self {
+        let mut shopping = Self::default();
+        for cut in &list.bars {
+            shopping.add_ends(setup, cut);
+            shopping.add_tube(cut);
+        }
+        for arm in &setup.arms {
+            shopping.add_joint(arm.eye.kind, arm.count());
+        }
+        for shared in setup.bars.iter().filter(|bar| bar.joined) {
+            shopping.add_joint(shared.joint(crate::setup::BarEnd::Axle).kind, 1);
+        }
+        for place in places {
+            shopping.add_bracket(place, setup.steel.gussets);
+        }
+        // The links' bolts in the crank; its pivot is among the mounts.
+        shopping.bolts += if setup.watt.is_some() { 2 } else { 0 };
+        shopping
+    }
+
+    /// A bar with two rod ends is turned between a left-hand and a right-hand thread, unless it comes with an adjuster at one end only.
+    fn add_ends(&mut self, setup: &Setup, cut: &Cut) {
+        let turns_both = match setup.length(cut.part) {
+            Some(Length::AsBuilt(built)) => built.adjuster.both_ends,
+            _ => true,
+        };
+        let threaded = cut.threaded().count();
+        let left = usize::from(threaded == 2 && turns_both);
+        self.left_hand += left * cut.count;
+        self.right_hand += (threaded - left) * cut.count;
+        for end in &cut.ends {
+            if let End::Coped(coped) = end {
+                self.add_joint(coped.kind, cut.count);
+            }
+        }
+    }
+
+    fn add_joint(&mut self, kind: JointKind, count: usize) {
+        match kind {
+            JointKind::RodEnd => self.right_hand += count,
+            JointKind::Rubber => self.rubber += count,
+            JointKind::Polyurethane => self.polyurethane += count,
+        }
+    }
+
+    fn add_tube(&mut self, cut: &Cut) {
+        let sawn_m = cut.sawn_m();
+        if sawn_m <= 0.0 {
+            return;
+        }
+        let is_size = |order: &&mut TubeOrder| {
+            (order.tube_m - cut.tube_m).abs() < SAME_SIZE_M && (order.wall_m - cut.wall_m).abs() < SAME_SIZE_M
+        };
+        let length_m = (0..cut.count).map(|_| sawn_m + KERF_M).sum::<f64>();
+        match self.tubes.iter_mut().find(is_size) {
+            Some(order) => {
+                order.pieces += cut.count;
+                order.length_m += length_m;
+            }
+            None => self.tubes.push(TubeOrder {
+                tube_m: cut.tube_m,
+                wall_m: cut.wall_m,
+                pieces: cut.count,
+                length_m,
+            }),
+        }
+    }
+
+    fn add_bracket(&mut self, place: &Place, gussets: bool) {
+        let count = place.count();
+        match place.holds {
+            Holds::Eye | Holds::Pivot | Holds::LadderUpper => {
+                self.bolts += count;
+                self.plates += 2 * count;
+                self.gussets += if gussets { count } else { 0 };
+            }
+            Holds::LadderLower => self.bolts += count,
+            Holds::TruckArm | Holds::Coilover | Holds::AirSpring => {}
+        }
+    }
+}
+
+/// The least length of a bolt under its head: the joint with its spacers, two plates, a washer and a lock nut.
+#[must_use]
+pub fn bolt_needed_m(steel: &Steel) -> f64 {
+    steel.gap_m + 2.0 * steel.plate_m + (WASHER_IN_BOLTS + NUT_IN_BOLTS) * steel.bolt_m
+}
+
+/// The next length that bolts are sold in: half inches, or tens of millimetres.
+#[must_use]
+pub fn bolt_length_m(steel: &Steel, units: Units) -> f64 {
+    let step_m = match units {
+        Units::Sixteenths | Units::DecimalInches => 0.0127,
+        Units::Millimetres => 0.01,
+    };
+    // What is a whole number of steps but for the last bits is that number.
+    (bolt_needed_m(steel) / step_m - 1e-6).ceil() * step_m
+}

@@ -1,0 +1,86 @@
+//! The order of work.
+
+use rearend::layouts::Layout;
+use rearend::setup::Setup;
+use rearend::tape::Units;
+
+use crate::common::section;
+use crate::support::demo;
+
+fn steps(setup: &Setup) -> Vec<String> {
+    section(setup, Units::Sixteenths, "Order of work").steps
+}
+
+fn position(steps: &[String], words: &str) -> Option<usize> {
+    steps.iter().position(|step| step.contains(words))
+}
+
+#[track_caller]
+fn in_turn(steps: &[String], words: &[&str]) {
+    let places: Vec<_> = words
+        .iter()
+        .map(|w| position(steps, w).unwrap_or_else(|| panic!("no \"{w}\" in {steps:#?}")))
+        .collect();
+    assert!(places.is_sorted(), "{words:?} come at {places:?}");
+}
+
+#[test]
+fn every_layout_is_hung_checked_welded_and_tightened_in_turn() {
+    for layout in Layout::ALL {
+        let steps = steps(&layout.hang(&demo(0)));
+        in_turn(
+            &steps,
+            &[
+                "stands",
+                "Set ride height",
+                "cross-measure",
+                "Tack the brackets on the frame",
+                "slides in by hand",
+                "Without springs",
+                "nothing touches",
+                "qualified welder, from side to side",
+                "cooled",
+                "coilovers",
+                "torque",
+                "local rules",
+            ],
+        );
+        let holds = steps.iter().filter(|step| step.starts_with("Stop:")).count();
+        assert!(holds >= 7, "{layout:?} stops {holds} times");
+    }
+}
+
+#[test]
+fn steps_are_those_of_the_layout() {
+    let has = |layout: Layout, words: &str| position(&steps(&layout.hang(&demo(0))), words).is_some();
+    assert!(has(Layout::ParallelWatt, "Fit the Watt's crank"));
+    assert!(!has(Layout::ParallelPanhard, "Watt"));
+    assert!(has(Layout::ParallelPanhard, "sideways bar last"));
+    assert!(!has(Layout::BothTriangulated, "sideways bar last"));
+    assert!(has(Layout::LadderWatt, "ladder bars"));
+    assert!(has(Layout::TruckArmsPanhard, "truck arms"));
+    assert!(has(Layout::Wishbone, "Fit the wishbone"));
+}
+
+#[test]
+fn what_is_not_described_is_not_told() {
+    let mut setup = demo(0);
+    (setup.driveline, setup.springs, setup.rails.notch) = (None, None, None);
+    let steps = steps(&setup);
+    for words in ["driveshaft", "splines", "coilovers", "notches"] {
+        assert_eq!(position(&steps, words), None, "{words}");
+    }
+}
+
+/// The jam nuts of rod ends and the bushes' own rule are told of those that have them.
+#[test]
+fn bushes_are_tightened_at_ride_height() {
+    let mut setup = demo(0);
+    let rod_ends = steps(&setup);
+    assert!(position(&rod_ends, "jam nuts").is_some() && position(&rod_ends, "through bushes").is_none());
+    for bar in &mut setup.bars {
+        bar.ends = rearend::setup::Ends::Bushes;
+    }
+    let bushes = steps(&setup);
+    assert!(position(&bushes, "jam nuts").is_none() && position(&bushes, "through bushes").is_some());
+}
