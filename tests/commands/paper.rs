@@ -28,7 +28,14 @@ fn words_of(pdf: &std::path::Path) -> String {
 #[test]
 fn a_sheet_is_a_pdf_and_does_not_take_the_place_of_a_file_unasked() {
     let shell = Shell::new();
-    let sheet = ["sheet", &demo("01"), "--out", "sheet.pdf", "--shop", "Long Acre Fabrication"];
+    let sheet = [
+        "sheet",
+        &demo("01"),
+        "--out",
+        "sheet.pdf",
+        "--shop",
+        "Long Acre Fabrication",
+    ];
     shell.text(&sheet);
     let words = words_of(&shell.path("sheet.pdf"));
     for wanted in [&demo_setup().name, "Long Acre Fabrication", "Cut list", "Order of work"] {
@@ -51,7 +58,10 @@ fn a_sheet_of_bars_that_do_not_fit_says_so_and_has_no_cut_list() {
     let output = shell.run(&["sheet", "long.ron", "--out", "sheet.pdf"]);
     let told = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(1), "{told}");
-    assert!(told.contains("cannot be bolted in") && told.contains("no cut list"), "{told}");
+    assert!(
+        told.contains("cannot be bolted in") && told.contains("no cut list"),
+        "{told}"
+    );
     let words = words_of(&shell.path("sheet.pdf"));
     assert!(words.contains("cannot be bolted in"), "page one says why");
     assert!(!words.contains("Cut to") && !words.contains("Parts to buy"), "{words}");
@@ -68,7 +78,10 @@ fn what_a_sheet_cannot_use_is_named_and_nothing_is_written() {
         let all = [&["sheet", &demo, "--out", "sheet.pdf"], words].concat();
         shell.program(&all)
     };
-    shell.assert_refused(with(&["--logo", "nowhere.png"]), &["logo", "nowhere.png", "no such file"]);
+    shell.assert_refused(
+        with(&["--logo", "nowhere.png"]),
+        &["logo", "nowhere.png", "no such file"],
+    );
     shell.assert_refused(with(&["--logo", "logo.txt"]), &["logo.txt", "PNG, JPEG or SVG"]);
     shell.assert_refused(with(&["--logo", "broken.png"]), &["logo"]);
     shell.assert_refused(with(&["--template", "nowhere.typ"]), &["template", "nowhere.typ"]);
@@ -87,7 +100,10 @@ fn brackets_are_a_file_each_and_one_on_paper_and_those_that_cannot_be_drawn_are_
     let told = String::from_utf8_lossy(&output.stderr);
     // Its panhard bar is bolted to the frame nearer to the rail's flange than the edge distance.
     assert_eq!(output.status.code(), Some(1), "{told}");
-    assert!(told.contains("the panhard bar, on the frame") && told.contains("mm"), "{told}");
+    assert!(
+        told.contains("the panhard bar, on the frame") && told.contains("mm"),
+        "{told}"
+    );
     let files: Vec<_> = fs::read_dir(shell.path("plates"))
         .expect("the folder was made")
         .flatten()
@@ -110,7 +126,9 @@ fn brackets_are_a_file_each_and_one_on_paper_and_those_that_cannot_be_drawn_are_
 fn setups_side_by_side_are_a_table_with_the_best_marked() {
     let shell = Shell::new();
     let demos = ["01", "02", "03"].map(demo);
-    let words: Vec<&str> = std::iter::once("compare").chain(demos.iter().map(String::as_str)).collect();
+    let words: Vec<&str> = std::iter::once("compare")
+        .chain(demos.iter().map(String::as_str))
+        .collect();
     let text = shell.text(&words);
     let shift = text.lines().find(|line| line.starts_with("Largest sideways shift"));
     // A triangulated four-link has nothing that pulls it to one side.

@@ -40,11 +40,29 @@ fn without_a_graphics_driver_there_is_a_sentence_instead() {
 #[test]
 fn three_heights_and_several_setups_share_one_picture() {
     let shell = Shell::new();
-    let strip = ["picture", &demo("02"), "--strip", "--out", "strip.png", "--size", "640x480", "--view", "rear"];
+    let strip = [
+        "picture",
+        &demo("02"),
+        "--strip",
+        "--out",
+        "strip.png",
+        "--size",
+        "640x480",
+        "--view",
+        "rear",
+    ];
     let output = shell.run(&[&strip[..], &["--dimensions", "--shop", "Long Acre Fabrication"]].concat());
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     assert_picture(&shell.path("strip.png"), (640, 480));
-    let both = ["picture", &demo("01"), &demo("03"), "--out", "both.png", "--size", "640x360"];
+    let both = [
+        "picture",
+        &demo("01"),
+        &demo("03"),
+        "--out",
+        "both.png",
+        "--size",
+        "640x360",
+    ];
     let output = shell.run(&both);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     assert_picture(&shell.path("both.png"), (640, 360));

@@ -63,7 +63,9 @@ fn another_layout_from_the_chooser_changes_every_curve_and_is_one_step_to_undo()
     let [x, y, width, height] = window.now().pane.map(whole);
     window.scroll_to(layout.title(), [x + width / 2, y + height / 2]);
     window.click(layout.title());
-    let hung = window.wait_for("the axle hung another way", |shown| shown.undo.is_some() && !shown.dialog);
+    let hung = window.wait_for("the axle hung another way", |shown| {
+        shown.undo.is_some() && !shown.dialog
+    });
     assert_eq!(hung.undo, Some(format!("hang it as {}", layout.title().to_lowercase())));
     assert!(hung.unsaved);
     near(

@@ -38,7 +38,7 @@ pub fn run(
             }
             Errand::Make(order) => {
                 let proxy = proxy.as_ref().map(|proxy| (***proxy).clone());
-                desk.making = Some(Making::begin(order, move || {
+                desk.making = Some(Making::begin(*order, move || {
                     if let Some(proxy) = &proxy {
                         let _ = proxy.send_event(WinitUserEvent::WakeUp);
                     }

@@ -6,7 +6,7 @@ use panels::Dialog;
 use shop::disk::DiskError;
 use shop::journal::{Entry, Journal, Left, left_behind};
 use shop::recent::Recent;
-use shop::{Beside, Bench, Document};
+use shop::{Bench, Beside, Document};
 
 use crate::look::KeptLook;
 

@@ -52,7 +52,6 @@ impl Look {
             scale: scale.unwrap_or(usual.scale),
         }
     }
-
 }
 
 fn written(look: Look, shop: &ShopStyle) -> String {

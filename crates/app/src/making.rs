@@ -119,9 +119,7 @@ fn make(order: &Order, teller: &Teller) -> Result<String, Stop> {
         PathPurpose::Sheet => sheet(order, &answers, teller),
         PathPurpose::Brackets => brackets(order, &answers, teller),
         PathPurpose::TravelTable => travel(order, &answers, teller),
-        _ => {
-            Err(Stop::Failed("that is not made here".to_owned()))
-        }
+        _ => Err(Stop::Failed("that is not made here".to_owned())),
     }
 }
 

@@ -150,7 +150,10 @@ pub fn bracket_files(
     let mut files = Vec::new();
     for plate in &plates {
         let bytes = sheets::dxf(plate, style.version, unit, &plate.notes).map_err(|error| error.to_string())?;
-        files.push(File::new(folder.join(sheets::dxf_file_name(plate, unit, style.version)), bytes));
+        files.push(File::new(
+            folder.join(sheets::dxf_file_name(plate, unit, style.version)),
+            bytes,
+        ));
     }
     let paper = if style.letter { Paper::Letter } else { Paper::A4 };
     let templates = sheets::templates(&plates, style.units, paper).map_err(|error| error.to_string())?;

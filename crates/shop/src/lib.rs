@@ -19,8 +19,8 @@ mod selection;
 mod step_name;
 mod survey;
 
-pub use beside::{Beside, MOST_BESIDE};
 pub use bench::{Bench, Command, Notice, Stand};
+pub use beside::{Beside, MOST_BESIDE};
 pub use change::{Change, ChangeError};
 pub use document::Document;
 pub use part_edits::{usable_name, usable_note, usable_part_name, usable_tube_m};

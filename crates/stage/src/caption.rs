@@ -164,7 +164,8 @@ impl Band {
             let size = 17.0 * page.unit * (room / advance(&bold, &caption.shop, 17.0 * page.unit)).min(1.0);
             let x = page.right - advance(&bold, &caption.shop, size);
             let at = if caption.logo.is_some() { 75.0 } else { 40.0 };
-            self.pen().text(&bold, &caption.shop, x, page.top + at * page.unit, size, room, WHITE);
+            self.pen()
+                .text(&bold, &caption.shop, x, page.top + at * page.unit, size, room, WHITE);
         }
         Page {
             right: left - page.margin,
@@ -218,7 +219,8 @@ impl Band {
         for (figure, place) in figures.iter().zip(0_u8..) {
             let x = page.column + share * f32::from(place);
             let [label, value] = [30.0, 54.0].map(|at| page.top + at * unit);
-            self.pen().text(&regular, &figure.label, x, label, 15.0 * unit, share * 0.92, SOFT);
+            self.pen()
+                .text(&regular, &figure.label, x, label, 15.0 * unit, share * 0.92, SOFT);
             self.pen().text(&bold, &figure.value, x, value, size, share, WHITE);
         }
     }

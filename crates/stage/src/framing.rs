@@ -73,7 +73,9 @@ fn body(setup: &Setup) -> Vec<Point3<f64>> {
         return Vec::new();
     };
     let half_m = body.lip_to_lip_m / 2.0;
-    let top_m = body.bed_floor_z_m.map_or(body.lip_z_m, |floor_m| floor_m.max(body.lip_z_m));
+    let top_m = body
+        .bed_floor_z_m
+        .map_or(body.lip_z_m, |floor_m| floor_m.max(body.lip_z_m));
     let ends = [
         setup.rails.rear_x_m.min(body.opening_x_m - body.opening_m / 2.0),
         body.opening_x_m + body.opening_m / 2.0 + BED_AHEAD_M,
@@ -116,7 +118,10 @@ pub fn shape(which: Standard, looks: &[&Shown]) -> f64 {
         size: pane,
     };
     let view = common_view(which, looks, UVec2::splat(1000));
-    let points: Vec<_> = looks.iter().flat_map(|shown| landmarks(&shown.setup, &shown.row, shown.body)).collect();
+    let points: Vec<_> = looks
+        .iter()
+        .flat_map(|shown| landmarks(&shown.setup, &shown.row, shown.body))
+        .collect();
     seen(&view, &points, &here).map_or(1.5, |(low, high)| (high.x - low.x) / (high.y - low.y).max(1.0))
 }
 
@@ -192,7 +197,10 @@ mod tests {
                         size: pane,
                     };
                     let (low, high) = seen(&view, &points, &here).expect("before the eye");
-                    assert!(low.x > 0.0 && low.y > 0.0 && high.x < x && high.y < y, "{which:?} {low} {high}");
+                    assert!(
+                        low.x > 0.0 && low.y > 0.0 && high.x < x && high.y < y,
+                        "{which:?} {low} {high}"
+                    );
                     let share = ((high.x - low.x) / x).max((high.y - low.y) / y);
                     assert!(share > 0.88, "{which:?} in {x} x {y} fills {share}");
                 }

@@ -28,7 +28,9 @@ fn arrangement(room: UVec2, count: u32, shape: f64) -> [u32; 2] {
         let filled = f64::from(count) / f64::from(columns * rows);
         (f64::from(room.x / columns) / shape).min(f64::from(room.y / rows)) * filled.powf(EMPTY)
     };
-    let columns = (1..=count).max_by(|a, b| height(*a).total_cmp(&height(*b))).unwrap_or(1);
+    let columns = (1..=count)
+        .max_by(|a, b| height(*a).total_cmp(&height(*b)))
+        .unwrap_or(1);
     [columns, count.div_ceil(columns)]
 }
 
@@ -86,14 +88,7 @@ fn words(pixels: &mut RgbImage, words: &str, fonts: &Fonts, unit: f32) {
     clippy::cast_sign_loss,
     reason = "places in a picture are positive and a few thousand"
 )]
-fn chip(
-    pixels: &mut RgbImage,
-    words: &str,
-    corner: [f32; 2],
-    fonts: &Fonts,
-    unit: f32,
-    taken: &mut Vec<[f32; 4]>,
-) {
+fn chip(pixels: &mut RgbImage, words: &str, corner: [f32; 2], fonts: &Fonts, unit: f32, taken: &mut Vec<[f32; 4]>) {
     let size = unit * 1.3;
     let wide = advance(&fonts.bold, words, size);
     let ground = [wide + unit, size * 1.5].map(|side| side as u32);

@@ -31,7 +31,16 @@ pub(crate) struct Pen<'p> {
 impl Pen<'_> {
     /// One line from a baseline, made smaller where it would not fit.
     #[expect(clippy::too_many_arguments, reason = "a line of text has this many properties")]
-    pub(crate) fn text(&mut self, font: &FontRef, text: &str, x: f32, baseline: f32, size: f32, room: f32, colour: Rgb<u8>) {
+    pub(crate) fn text(
+        &mut self,
+        font: &FontRef,
+        text: &str,
+        x: f32,
+        baseline: f32,
+        size: f32,
+        room: f32,
+        colour: Rgb<u8>,
+    ) {
         let natural = advance(font, text, size);
         let size = if natural > room { size * room / natural } else { size };
         for glyph in laid_out(font, text, x, baseline, size) {
@@ -105,7 +114,12 @@ impl Pen<'_> {
     pub(crate) fn paste(&mut self, picture: &RgbaImage, corner: [u32; 2]) {
         for (x, y, pixel) in picture.enumerate_pixels() {
             let [r, g, b, cover] = pixel.0;
-            self.blend(px(corner[0] + x), px(corner[1] + y), f32::from(cover) / 255.0, Rgb([r, g, b]));
+            self.blend(
+                px(corner[0] + x),
+                px(corner[1] + y),
+                f32::from(cover) / 255.0,
+                Rgb([r, g, b]),
+            );
         }
     }
 }

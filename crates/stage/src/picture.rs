@@ -17,14 +17,14 @@ use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::render::{ExtractSchedule, MainWorld, RenderApp, RenderPlugin};
 use bevy::window::{ExitCondition, RequestRedraw};
 use bevy::winit::WinitPlugin;
-use nalgebra::Point3;
 use image::RgbImage;
+use nalgebra::Point3;
 use thiserror::Error;
 
 use crate::caption::{self, Caption};
+use crate::light::{self, KeyLight, Quality};
 use crate::montage;
 pub use crate::montage::tile;
-use crate::light::{self, KeyLight, Quality};
 use crate::scene::{Shown, StagePlugin, StageSystems, aim};
 use crate::view::View;
 

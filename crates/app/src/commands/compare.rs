@@ -11,7 +11,11 @@ use crate::outputs::{File, write_all};
 
 /// `axlewright compare`.
 pub fn compare(args: &CompareArgs) -> Result<ExitCode, String> {
-    let setups = args.setups.iter().map(|path| load(path)).collect::<Result<Vec<_>, _>>()?;
+    let setups = args
+        .setups
+        .iter()
+        .map(|path| load(path))
+        .collect::<Result<Vec<_>, _>>()?;
     let answers: Vec<_> = setups.iter().map(Answers::of).collect();
     let compared: Vec<_> = setups
         .iter()

@@ -3,10 +3,10 @@
 use std::process::ExitCode;
 
 use shop::{Bench, Command, Stand};
+use stage::Shown;
 use stage::caption::Caption;
 use stage::framing::{common_view, measures, shape};
 use stage::picture::{self, Request, Shot};
-use stage::Shown;
 
 use super::{load, solved};
 use crate::cli::PictureArgs;
@@ -43,16 +43,13 @@ pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
             looks.len()
         ));
     }
-    let mut caption = match benches.as_slice() {
-        [bench] => {
-            let shown = &looks.last().ok_or("nothing is to be shown")?.0;
-            let row = if args.strip { at_ride(bench)? } else { shown.row };
-            Caption::of(bench.setup(), bench.document().answers(), &row, units)
-        }
-        _ => {
-            let of: Vec<_> = benches.iter().map(|b| (b.setup(), b.document().answers())).collect();
-            Caption::of_several(&of, units)
-        }
+    let mut caption = if let [bench] = benches.as_slice() {
+        let shown = &looks.last().ok_or("nothing is to be shown")?.0;
+        let row = if args.strip { at_ride(bench)? } else { shown.row };
+        Caption::of(bench.setup(), bench.document().answers(), &row, units)
+    } else {
+        let of: Vec<_> = benches.iter().map(|b| (b.setup(), b.document().answers())).collect();
+        Caption::of_several(&of, units)
     };
     caption.shop = args.shop.clone().unwrap_or_default();
     caption.logo = logo;

@@ -26,7 +26,14 @@ pub fn sheet(args: &SheetArgs) -> Result<ExitCode, String> {
         letter: args.paper.is_letter(),
     };
     let template = template.transpose()?;
-    let bytes = outputs::sheet(&setup, &answers, &findings, args.units.units(), &style, template.as_deref())?;
+    let bytes = outputs::sheet(
+        &setup,
+        &answers,
+        &findings,
+        args.units.units(),
+        &style,
+        template.as_deref(),
+    )?;
     write_all(&[File::new(&args.out, bytes)], args.force)?;
     if let Err(error) = &answers.solved {
         eprintln!("axlewright: {error}; the sheet says so and has no cut list");

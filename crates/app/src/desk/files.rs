@@ -187,13 +187,13 @@ impl Desk {
             self.bench.tell(Notice::Refused(wait.to_owned()));
             return;
         }
-        self.errands.push(Errand::Make(Order {
+        self.errands.push(Errand::Make(Box::new(Order {
             purpose,
             path,
             setup: self.bench.setup().clone(),
             units: self.bench.units(),
             style: self.keeping.look.shop().clone(),
-        }));
+        })));
     }
 
     fn write_comparison(&mut self, path: &Path) {

@@ -32,7 +32,7 @@ pub enum Errand {
     /// Take a picture, into a file or onto the clipboard.
     Picture(PictureOf, Option<PathBuf>),
     /// Make something that leaves the program.
-    Make(Order),
+    Make(Box<Order>),
     /// Draw with this much detail.
     Quality(Quality),
     /// Colours and size of words.

@@ -20,7 +20,11 @@ impl Desk {
     pub fn request(&self, of: PictureOf, path: Option<PathBuf>, size: UVec2) -> Result<Request, String> {
         let (setup, answers, units) = (self.bench.setup(), self.bench.document().answers(), self.bench.units());
         let unsolved = || "nothing of this setup is solved; see the findings".to_owned();
-        let row = self.bench.shown().filter(|_| answers.solved.is_ok()).ok_or_else(unsolved)?;
+        let row = self
+            .bench
+            .shown()
+            .filter(|_| answers.solved.is_ok())
+            .ok_or_else(unsolved)?;
         let beside = self.bench.beside().documents();
         let mut caption = if of == PictureOf::Others && !beside.is_empty() {
             let others = beside.iter().map(|other| (other.setup(), other.answers()));
@@ -33,7 +37,7 @@ impl Desk {
         caption.shop.clone_from(&style.name);
         caption.logo = style.logo.as_deref().map(outputs::logo_picture).transpose()?;
         let (shots, shape) = match of {
-            PictureOf::Now => (vec![self.as_it_stands(row)?], 1.0),
+            PictureOf::Now => (vec![self.as_it_stands(&row)?], 1.0),
             PictureOf::Heights => self.alike(self.heights()?, size),
             PictureOf::Others => self.alike(self.others()?, size),
         };
@@ -47,9 +51,9 @@ impl Desk {
     }
 
     /// As the stage shows it, from where it is looked at.
-    fn as_it_stands(&self, row: Row) -> Result<Shot, String> {
+    fn as_it_stands(&self, row: &Row) -> Result<Shot, String> {
         let mut shown = Shown::of(&self.bench).ok_or("there is nothing to show")?;
-        shown.row = row;
+        shown.row = *row;
         shown.wheels = self.see.wheels;
         shown.body = self.see.body;
         shown.lit = self.lit().solids;
@@ -83,7 +87,10 @@ impl Desk {
         let mut looks = Vec::new();
         for (height_m, place) in at {
             let shown = self.standing_at(setup, answers, height_m)?;
-            looks.push((shown, format!("{place}, rails at {}", self.bench.units().length(height_m))));
+            looks.push((
+                shown,
+                format!("{place}, rails at {}", self.bench.units().length(height_m)),
+            ));
         }
         Ok(looks)
     }

@@ -2,7 +2,7 @@
 
 use super::error::BracketError;
 use super::joint::{Joint, Shop};
-use super::{Hole, Outline};
+use super::{Hole, Outline, Plate};
 
 /// Holes leave at least this much of their bolt's diameter between them: common practice of adjustable brackets, an inch from hole to hole
 /// for three quarter bolts.
@@ -97,6 +97,31 @@ pub(super) fn length(joint: &Joint, shop: &Shop, what: &str, outline: &Outline) 
             name: joint.name.clone(),
             long: shop.says(long_m),
             what: what.to_owned(),
+        });
+    }
+    Ok(())
+}
+
+/// The two of a pair keep to their own sides of the truck.
+pub(super) fn apart(joint: &Joint, shop: &Shop, plates: &[Plate]) -> Result<(), BracketError> {
+    if !joint.on_both_sides {
+        return Ok(());
+    }
+    let side = if joint.at.y < 0.0 { -1.0 } else { 1.0 };
+    // Side plates by their thickness and round ends, everything by its corners.
+    let along = joint.bolt.y.abs();
+    let round_m =
+        along * (joint.gap_m / 2.0 + shop.steel.plate_m) + (1.0 - along * along).max(0.0).sqrt() * shop.steel.edge_m();
+    let corners = plates.iter().flat_map(|plate| {
+        let own = plate.stands.iter().take(plate.stands.len() / joint.count());
+        own.flat_map(|stand| plate.outline.pieces().map(|(at, _)| stand.place(at).y * side))
+    });
+    let at_m = joint.at.y * side;
+    let least_m = corners.fold(at_m - round_m, f64::min);
+    if least_m < 0.0 {
+        return Err(BracketError::Overlap {
+            name: joint.name.clone(),
+            needed: shop.says(at_m - least_m),
         });
     }
     Ok(())

@@ -115,6 +115,16 @@ pub enum BracketError {
         /// What it stands on.
         what: String,
     },
+    /// The two of a pair in one place.
+    #[error(
+        "the {name}, would run into the one of the other side: keep its mount {needed} from the middle of the truck"
+    )]
+    Overlap {
+        /// The bracket.
+        name: String,
+        /// Least distance from the centre plane.
+        needed: String,
+    },
     /// A bolt that runs into what carries the mount in a way that no plate holds.
     #[error(
         "the {name}, has a bolt that no bracket on {what} can hold: turn the bolt straight across the truck, along it or upright"

@@ -1,10 +1,10 @@
 //! Brackets, generated from the mounts they hold: plates as they are cut.
 //!
 //! Every joint sits between two side plates square to its bolt. Where the bolt lies along what they are welded to, they stand on it
-//! directly: with a straight edge on a rail ([`sides`]), with a saddle cut for the very tube on the axle or a crossmember ([`saddle`]).
-//! Where it points at it, they stand on a pad plate: on a rail as a shelf ([`shelf`]), on a tube on ribs ([`pad`], [`rib`]). What there is to weld to is found in [`rail`] and [`tube`]. A plate is the
-//! belt round its holes' round ends and its weld edge ([`hull`]), and no plate leaves without its holes being far enough from every edge
-//! ([`check`]).
+//! directly: with a straight edge on a rail (`sides`), with a saddle cut for the very tube on the axle or a crossmember (`saddle`).
+//! Where it points at it, they stand on a pad plate: on a rail as a shelf (`shelf`), on a tube on ribs (`pad`, `rib`). What there is to
+//! weld to is found in `rail` and `tube`. A plate is the belt round its holes' round ends and its weld edge (`hull`), and no plate leaves
+//! without its holes being far enough from every edge (`check`).
 //!
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
@@ -105,7 +105,9 @@ fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, Bra
         Ground::Pipe(pipe) => on_ribs(joint, pipe, shop)?,
     };
     let gusset = gusset::between(joint, shop, &sides, what);
-    Ok(sides.plates.into_iter().chain(more).chain(gusset).collect())
+    let plates: Vec<_> = sides.plates.into_iter().chain(more).chain(gusset).collect();
+    check::apart(joint, shop, &plates)?;
+    Ok(plates)
 }
 
 fn on_ribs(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<(sides::Sides, Vec<Plate>, &'static str), BracketError> {

@@ -111,3 +111,24 @@ fn a_setup_that_is_no_truck_says_so_once() {
         "{why}"
     );
 }
+
+/// Half the gap and a plate on either side of the middle, and the two of a pair touch.
+#[test]
+fn the_two_of_a_pair_do_not_share_a_place() {
+    let mut setup = demo(0);
+    let touching_m = setup.steel.gap_m / 2.0 + setup.steel.plate_m;
+    for mount in [0.9, 1.1] {
+        let bar = &mut setup.bars[LOWER];
+        (bar.mount_in_frame.y, bar.mount_in_axle.y) = (mount * touching_m, mount * touching_m);
+        bar.mount_in_axle.z = -0.12;
+        let is_drawn = all(&setup).iter().flatten().any(|b| b.name == "lower bar, on the axle");
+        assert_eq!(is_drawn, mount > 1.0, "{mount}");
+    }
+    setup.bars[LOWER].mount_in_axle.y = 0.9 * touching_m;
+    setup.bars[LOWER].mount_in_frame.y = 0.9 * touching_m;
+    let why = refused(&setup, "lower bar, on the axle").to_string();
+    assert!(
+        why.ends_with("keep its mount 28.6 mm from the middle of the truck"),
+        "{why}"
+    );
+}
