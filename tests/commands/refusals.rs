@@ -131,7 +131,7 @@ fn a_display_that_does_not_answer_is_a_sentence_too() {
 #[test]
 fn a_disk_without_room_leaves_neither_half_a_file_nor_the_old_one_gone() {
     let shell = Shell::new();
-    let program = shell.program(&["travel", &demo("01"), "--out", "travel.csv"]);
+    let program = shell.program(&["travel", &demo("01"), "--force", "--out", "travel.csv"]);
     shell.put("travel.csv", "what was there before");
     let line = std::iter::once(program.get_program())
         .chain(program.get_args())

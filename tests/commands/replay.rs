@@ -30,7 +30,8 @@ fn every_step_of_a_journal_is_gone_through_and_the_last_setup_written() {
 
     let told = shell.text(&["replay", &file, "--out", "last.ron"]);
     let steps: Vec<_> = told.lines().filter_map(|line| line.split(": ").next()).collect();
-    assert_eq!(steps, ["1. open", "2. rename", "3. rename", "4. undo"], "{told}");
+    let wanted = ["1. open", "2. name it \"First\"", "3. name it \"Second\"", "4. undo"];
+    assert_eq!(steps, wanted, "{told}");
     assert_eq!(disk::load(&shell.path("last.ron")).expect("it reads").name, "First");
 }
 

@@ -83,7 +83,13 @@ fn steps_and_roll_are_as_asked_for() {
 fn a_file_gets_what_standard_output_would_and_nothing_else_is_left() {
     let shell = Shell::new();
     shell.put("travel.csv", "what was there before");
-    let told = shell.text(&["travel", &demo("01"), "--out", "travel.csv"]);
+    let to_file = ["travel", &demo("01"), "--out", "travel.csv"];
+    // What is there may be somebody's work.
+    let refused = shell.run(&to_file);
+    assert_eq!(refused.status.code(), Some(2));
+    let kept = fs::read_to_string(shell.path("travel.csv")).expect("it is still there");
+    assert_eq!(kept, "what was there before");
+    let told = shell.text(&[&to_file[..], &["--force"]].concat());
     assert_eq!(told, "");
     let written = fs::read_to_string(shell.path("travel.csv")).expect("the table is there");
     assert_eq!(written, shell.text(&["travel", &demo("01")]));

@@ -57,7 +57,7 @@ pub struct ReplayArgs {
 #[derive(Args)]
 pub struct CompareArgs {
     /// The setups' files, up to six
-    #[arg(required = true, num_args = 1..=6)]
+    #[arg(required = true)]
     pub setups: Vec<PathBuf>,
     /// CSV file to write; a table on standard output without it
     #[arg(long)]
@@ -198,7 +198,7 @@ pub struct FindingsArgs {
 #[derive(Args)]
 pub struct PictureArgs {
     /// The setups' files: one, or several on the same truck
-    #[arg(required = true, num_args = 1..=6)]
+    #[arg(required = true)]
     pub setups: Vec<PathBuf>,
     /// The PNG file to write
     #[arg(long)]

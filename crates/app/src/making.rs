@@ -11,7 +11,7 @@ use panels::{PathPurpose, ShopStyle};
 use rearend::answers::Answers;
 use rearend::setup::Setup;
 use rearend::tape::Units;
-use shop::Surveyed;
+use shop::{Surveyed, disk};
 
 use crate::outputs::{self, CutStyle, File, write_all};
 
@@ -154,7 +154,13 @@ fn brackets(order: &Order, answers: &Answers, teller: &Teller) -> Result<String,
 }
 
 fn make_folder(folder: &Path) -> Result<(), String> {
-    std::fs::create_dir_all(folder).map_err(|error| format!("the folder {} cannot be made: {error}", folder.display()))
+    std::fs::create_dir_all(folder).map_err(|error| {
+        format!(
+            "the folder {} cannot be made: {}",
+            folder.display(),
+            disk::plain(&error)
+        )
+    })
 }
 
 fn travel(order: &Order, answers: &Answers, teller: &Teller) -> Result<String, Stop> {

@@ -31,7 +31,7 @@ impl File {
 
 /// Refuses to write over what is there, unless that is meant.
 pub fn may_write(path: &Path, force: bool) -> Result<(), String> {
-    if force || !path.exists() {
+    if force || !path.is_file() {
         return Ok(());
     }
     Err(format!(
@@ -64,8 +64,16 @@ pub fn logo(path: &Path) -> Result<(PictureKind, Vec<u8>), String> {
     let name = path.display().to_string();
     let kind = PictureKind::of_file(&name)
         .ok_or_else(|| format!("the logo {name} is no PNG, JPEG or SVG picture by its name; choose one that is"))?;
-    let bytes = fs::read(path).map_err(|error| format!("the logo {name} cannot be read: {error}"))?;
+    let bytes = fs::read(path).map_err(|error| format!("the logo {name} cannot be read: {}", disk::plain(&error)))?;
+    // A drawing is read by the typesetter, which says what is wrong with it.
+    if kind != PictureKind::Svg {
+        decoded(&name, &bytes)?;
+    }
     Ok((kind, bytes))
+}
+
+fn decoded(name: &str, bytes: &[u8]) -> Result<image::DynamicImage, String> {
+    image::load_from_memory(bytes).map_err(|error| format!("the logo {name} is no picture that can be shown: {error}"))
 }
 
 fn today() -> Option<Date> {
@@ -79,10 +87,9 @@ fn today() -> Option<Date> {
 
 /// The same as pixels, for a picture.
 pub fn logo_picture(path: &Path) -> Result<image::RgbaImage, String> {
-    let bytes = fs::read(path).map_err(|error| format!("the logo {} cannot be read: {error}", path.display()))?;
-    let picture = image::load_from_memory(&bytes)
-        .map_err(|error| format!("the logo {} is no picture that can be shown: {error}", path.display()))?;
-    Ok(picture.to_rgba8())
+    let bytes = fs::read(path)
+        .map_err(|error| format!("the logo {} cannot be read: {}", path.display(), disk::plain(&error)))?;
+    Ok(decoded(&path.display().to_string(), &bytes)?.to_rgba8())
 }
 
 /// The build sheet as PDF.

@@ -51,7 +51,8 @@ fn name(path: &Path) -> String {
 }
 
 /// The system's reason in plain words.
-fn plain(error: &std::io::Error) -> String {
+#[must_use]
+pub fn plain(error: &std::io::Error) -> String {
     use std::io::ErrorKind as K;
     match error.kind() {
         K::NotFound => "there is no such file or folder".to_owned(),

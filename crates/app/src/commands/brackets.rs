@@ -4,6 +4,7 @@ use std::fs;
 use std::process::ExitCode;
 
 use rearend::answers::Answers;
+use shop::disk;
 
 use super::load;
 use crate::cli::BracketsArgs;
@@ -19,8 +20,13 @@ pub fn brackets(args: &BracketsArgs) -> Result<ExitCode, String> {
         letter: args.paper.is_letter(),
     };
     let (files, undrawn) = bracket_files(&setup, &answers, &args.out, style)?;
-    fs::create_dir_all(&args.out)
-        .map_err(|error| format!("the folder {} cannot be made: {error}", args.out.display()))?;
+    fs::create_dir_all(&args.out).map_err(|error| {
+        format!(
+            "the folder {} cannot be made: {}",
+            args.out.display(),
+            disk::plain(&error)
+        )
+    })?;
     write_all(&files, args.force)?;
     for sentence in &undrawn {
         eprintln!("axlewright: {sentence}");

@@ -5,12 +5,13 @@ use std::process::ExitCode;
 use rearend::answers::Answers;
 use rearend::compare::{self, Compared};
 
-use super::{load, print};
+use super::{few_enough, load, print};
 use crate::cli::CompareArgs;
 use crate::outputs::{File, write_all};
 
 /// `axlewright compare`.
 pub fn compare(args: &CompareArgs) -> Result<ExitCode, String> {
+    few_enough(&args.setups)?;
     let setups = args
         .setups
         .iter()

@@ -27,6 +27,18 @@ fn load(path: &Path) -> Result<Setup, String> {
     disk::load(path).map_err(|e| e.to_string())
 }
 
+/// Refuses more setups than are set side by side.
+fn few_enough(setups: &[std::path::PathBuf]) -> Result<(), String> {
+    let most = rearend::compare::MOST;
+    if setups.len() <= most {
+        return Ok(());
+    }
+    Err(format!(
+        "{} setups are named; up to {most} are set side by side",
+        setups.len()
+    ))
+}
+
 fn solved(answers: &Answers) -> Result<&Solved, String> {
     answers.solved.as_ref().map_err(ToString::to_string)
 }

@@ -8,12 +8,13 @@ use stage::caption::Caption;
 use stage::framing::{common_view, measures, shape};
 use stage::picture::{self, Request, Shot};
 
-use super::{load, solved};
+use super::{few_enough, load, solved};
 use crate::cli::PictureArgs;
 use crate::outputs::{logo_picture, may_write};
 
 /// `axlewright picture`: of one setup or several, at one height or at three.
 pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
+    few_enough(&args.setups)?;
     may_write(&args.out, args.force)?;
     let logo = args.logo.as_deref().map(logo_picture).transpose()?;
     let units = args.units.units();

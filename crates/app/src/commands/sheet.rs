@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use panels::ShopStyle;
 use rearend::answers::Answers;
-use shop::Surveyed;
+use shop::{Surveyed, disk};
 
 use super::load;
 use crate::cli::SheetArgs;
@@ -18,7 +18,13 @@ pub fn sheet(args: &SheetArgs) -> Result<ExitCode, String> {
     let answers = Answers::of(&setup);
     let findings = Surveyed::of(&setup, &answers).map_or_else(|| answers.findings.clone(), |s| s.findings);
     let template = args.template.as_deref().map(|path| {
-        fs::read_to_string(path).map_err(|error| format!("the template {} cannot be read: {error}", path.display()))
+        fs::read_to_string(path).map_err(|error| {
+            format!(
+                "the template {} cannot be read: {}",
+                path.display(),
+                disk::plain(&error)
+            )
+        })
     });
     let style = ShopStyle {
         name: args.shop.clone().unwrap_or_default(),

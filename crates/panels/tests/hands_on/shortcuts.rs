@@ -74,7 +74,10 @@ fn every_key_gives_its_action_once_and_no_other() {
 fn a_key_without_its_ctrl_is_another_key() {
     let mut window = keyboard();
     assert_eq!(after(&mut window, Modifiers::NONE, Key::Z), []);
-    assert_eq!(after(&mut window, Modifiers::NONE, Key::S), []);
+    assert_eq!(
+        after(&mut window, Modifiers::NONE, Key::S),
+        [Act::Choose(Action::Beside)]
+    );
     assert_eq!(
         after(&mut window, Modifiers::NONE, Key::P),
         [Act::Choose(Action::Perspective)]
