@@ -25,10 +25,14 @@ pub fn panels_ui(ui: &mut egui::Ui, desk: &mut Desk, quality: Quality) -> Vec<Ac
             acts.extend(panels::ride_post_ui(ui, &desk.bench, desk.playing.is_some()));
         });
     if let Some(beside) = desk.beside {
-        egui::Panel::left("tape sheet")
+        let (name, wide) = match beside {
+            Beside::TapeSheet | Beside::Parts => ("tape sheet", 430.0),
+            Beside::Others => ("side by side", 570.0),
+        };
+        egui::Panel::left(name)
             .resizable(true)
-            .default_size(430.0)
-            .size_range(400.0..=760.0)
+            .default_size(wide)
+            .size_range(400.0..=900.0)
             .show(ui, |ui| {
                 acts.extend(match beside {
                     Beside::TapeSheet => panels::tape_sheet_ui(ui, &desk.bench),

@@ -324,7 +324,8 @@ impl Action {
             Self::Path => plain(Key::C),
             Self::Theme => plain(Key::L),
             Self::Picture => ctrl(Key::P),
-            Self::CopyPicture => shifted(Key::C),
+            // Ctrl, Shift and C copy text.
+            Self::CopyPicture => shifted(Key::I),
             Self::Sheet => shifted(Key::P),
             Self::Brackets => shifted(Key::B),
             Self::TravelTable => shifted(Key::T),
