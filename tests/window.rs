@@ -25,6 +25,8 @@ mod hands;
 mod hung;
 #[path = "support/look.rs"]
 mod look;
+#[path = "window/paper.rs"]
+mod paper;
 #[path = "window/process.rs"]
 mod process;
 #[path = "window/recovery.rs"]

@@ -72,6 +72,11 @@ pub fn logo(path: &Path) -> Result<(PictureKind, Vec<u8>), String> {
     Ok((kind, bytes))
 }
 
+/// True for an SVG, which only paper takes.
+pub fn is_drawn(path: &Path) -> bool {
+    PictureKind::of_file(&path.display().to_string()) == Some(PictureKind::Svg)
+}
+
 fn decoded(name: &str, bytes: &[u8]) -> Result<image::DynamicImage, String> {
     image::load_from_memory(bytes).map_err(|error| format!("the logo {name} is no picture that can be shown: {error}"))
 }

@@ -25,7 +25,7 @@ pub(crate) fn shop_ui(ui: &mut Ui, style: &mut ShopStyle) -> Vec<Act> {
     let label = ui.label("Name of the shop:");
     ui.add(TextEdit::singleline(&mut style.name).desired_width(f32::INFINITY))
         .labelled_by(label.id);
-    let label = ui.label("File with its logo, PNG, JPEG or SVG:");
+    let label = ui.label("File with its logo, PNG or JPEG (an SVG only for build sheets):");
     let mut logo = style
         .logo
         .as_ref()

@@ -216,11 +216,13 @@ impl Band {
             .map(|f| advance(&bold, &f.value, 19.0 * unit))
             .fold(1.0, f32::max);
         let size = 19.0 * unit * (share * 0.92 / widest).min(1.0);
+        let labels = figures.iter().map(|f| advance(&regular, &f.label, 15.0 * unit));
+        let label_size = 15.0 * unit * (share * 0.92 / labels.fold(1.0, f32::max)).min(1.0);
         for (figure, place) in figures.iter().zip(0_u8..) {
             let x = page.column + share * f32::from(place);
             let [label, value] = [30.0, 54.0].map(|at| page.top + at * unit);
             self.pen()
-                .text(&regular, &figure.label, x, label, 15.0 * unit, share * 0.92, SOFT);
+                .text(&regular, &figure.label, x, label, label_size, share * 0.92, SOFT);
             self.pen().text(&bold, &figure.value, x, value, size, share, WHITE);
         }
     }

@@ -212,6 +212,7 @@ impl Desk {
             A::Sheet,
             A::Brackets,
             A::TravelTable,
+            A::CompareTable,
             A::Quit,
         ];
         matches!(act, Act::Choose(action) if whole.contains(action))

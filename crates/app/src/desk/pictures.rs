@@ -35,7 +35,9 @@ impl Desk {
         };
         let style = self.keeping.look.shop();
         caption.shop.clone_from(&style.name);
-        caption.logo = style.logo.as_deref().map(outputs::logo_picture).transpose()?;
+        // A drawn logo is for paper; a picture goes without one.
+        let logo = style.logo.as_deref().filter(|path| !outputs::is_drawn(path));
+        caption.logo = logo.map(outputs::logo_picture).transpose()?;
         let (shots, shape) = match of {
             PictureOf::Now => (vec![self.as_it_stands(&row)?], 1.0),
             PictureOf::Heights => self.alike(self.heights()?, size),

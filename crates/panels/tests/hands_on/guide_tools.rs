@@ -4,6 +4,7 @@ use egui::accesskit::Role;
 use egui::{Context, Shape, vec2};
 use egui_kittest::kittest::Queryable;
 use panels::{Act, Action, GuidePage, Task};
+use rearend::figures::CAUTION;
 use rearend::layouts::Layout;
 use rearend::setup::Setup;
 use rearend::tape::Units;
@@ -41,6 +42,12 @@ fn a_tool_with_a_key_is_told_with_its_key() {
         (Task::AsBuilt, Action::AsBuilt),
         (Task::Drag, Action::Undo),
         (Task::TakeUp, Action::Save),
+        (Task::Beside, Action::Beside),
+        (Task::Pictures, Action::Picture),
+        (Task::Pictures, Action::CopyPicture),
+        (Task::Sheet, Action::Sheet),
+        (Task::Brackets, Action::Brackets),
+        (Task::Tables, Action::TravelTable),
     ] {
         let shortcut = action.shortcut().expect("it has a key");
         let key = Context::default().format_shortcut(&shortcut);
@@ -58,6 +65,12 @@ fn what_a_page_calls_a_menu_entry_is_what_the_menu_says() {
         (Task::Dimensions, Action::Dimensions),
         (Task::Copy, Action::Copy),
         (Task::AsBuilt, Action::AsBuilt),
+        (Task::Beside, Action::OpenBeside),
+        (Task::Pictures, Action::PictureOfHeights),
+        (Task::Pictures, Action::PictureBeside),
+        (Task::Pictures, Action::PictureMeasures),
+        (Task::Pictures, Action::Shop),
+        (Task::Tables, Action::CompareTable),
     ] {
         let quoted = format!("\"{}\"", action.text());
         assert!(told(task).contains(&quoted), "{task:?} does not name {quoted}");
@@ -88,7 +101,13 @@ fn every_way_to_type_a_length_that_the_guide_shows_is_read_as_it_says() {
 
 #[test]
 fn what_a_page_leads_to_is_opened_and_never_closed() {
-    const ALL_ON: &[Action] = &[Action::TapeSheet, Action::Parts, Action::Measure, Action::Dimensions];
+    const ALL_ON: &[Action] = &[
+        Action::TapeSheet,
+        Action::Parts,
+        Action::Measure,
+        Action::Dimensions,
+        Action::Beside,
+    ];
     for (task, action, off, on) in [
         (
             Task::Measure,
@@ -103,6 +122,7 @@ fn what_a_page_leads_to_is_opened_and_never_closed() {
             "Back to the parts drawer",
         ),
         (Task::Between, Action::Measure, "Start measuring", "Go on measuring"),
+        (Task::Beside, Action::Beside, "Open the table", "Back to the table"),
         (
             Task::Dimensions,
             Action::Dimensions,
@@ -121,9 +141,27 @@ fn what_a_page_leads_to_is_opened_and_never_closed() {
     let mut start = guide_of(GuidePage::Start, own_truck(), ALL_ON);
     click(&mut start, Role::Button, "Back to the tape sheet");
     assert_eq!(acts(&mut start), [Act::CloseDialog]);
-    let mut copy = guide(Task::Copy, ALL_ON);
-    click(&mut copy, Role::Button, "Go on with a copy");
-    assert_eq!(acts(&mut copy), [Act::CloseDialog, Act::Choose(Action::Copy)]);
+    for (task, action, does) in [
+        (Task::Copy, Action::Copy, "Go on with a copy"),
+        (Task::Pictures, Action::Picture, "Save a picture"),
+        (Task::Pictures, Action::Shop, "Name, logo and paper"),
+        (Task::Sheet, Action::Sheet, "Make a build sheet"),
+        (Task::Sheet, Action::Shop, "Name, logo and paper"),
+        (Task::Brackets, Action::Brackets, "Draw the brackets"),
+        (Task::Tables, Action::TravelTable, "Write the travel"),
+        (Task::Tables, Action::CompareTable, "Write the comparison"),
+    ] {
+        let mut page = guide(task, ALL_ON);
+        click(&mut page, Role::Button, does);
+        assert_eq!(acts(&mut page), [Act::CloseDialog, Act::Choose(action)], "{task:?}");
+    }
+}
+
+#[test]
+fn what_is_built_and_cut_from_is_told_with_the_caution() {
+    for task in [Task::Sheet, Task::Brackets] {
+        assert!(says(&guide(task, &[]), CAUTION), "{task:?}");
+    }
 }
 
 /// What a page draws as its picture.

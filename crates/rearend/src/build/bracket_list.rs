@@ -1,72 +1,108 @@
-//! The brackets: which plates each mount takes, its bolt and its hole.
+//! The brackets: every plate that is cut, as the templates have it, and what cannot be drawn.
 
-use super::mounts::{Holds, Place};
-use super::words::{NOTHING, size};
+use super::words::{counted, size};
 use super::{Job, Section, Table};
-use crate::setup::Steel;
-use crate::tape::Units;
+use crate::brackets::{self, Plate};
+use crate::findings::capitalised;
+use crate::setup::SpringKind;
 
-pub(super) fn section(job: &Job, places: &[Place]) -> Section {
-    let mut table = Table::with(&["Bracket", ">Number", "Plates each", "Bolt", "Hole", "Holes"]);
-    let listed = places.iter().filter(|place| place.holds != Holds::LadderLower);
-    table.rows.extend(listed.map(|place| row(job, place)));
+/// All plates of a setup, and a sentence for every bracket that cannot be drawn.
+pub(super) struct Drawn {
+    pub plates: Vec<Plate>,
+    pub undrawn: Vec<String>,
+}
+
+impl Drawn {
+    pub(super) fn of(job: &Job) -> Self {
+        let mut drawn = Self {
+            plates: Vec::new(),
+            undrawn: Vec::new(),
+        };
+        for bracket in brackets::of(job.setup, job.answers.solved.as_ref().ok(), job.units) {
+            match bracket {
+                Ok(bracket) => drawn.plates.extend(bracket.plates),
+                Err(error) => drawn.undrawn.push(capitalised(&format!("{error}."))),
+            }
+        }
+        drawn
+    }
+
+    /// How many plates are cut in all.
+    pub(super) fn count(&self) -> usize {
+        self.plates.iter().map(|plate| plate.count).sum()
+    }
+}
+
+pub(super) fn section(job: &Job, drawn: &Drawn) -> Section {
+    let mut table = Table::with(&["Plate", ">Number", ">Thickness", "Drilled", ">Overall"]);
+    table.rows.extend(drawn.plates.iter().map(|plate| row(job, plate)));
     let steel = &job.setup.steel;
+    let mut text = vec![format!(
+        "The plates of the 1:1 templates and the files for the cutting table, which have the same names: cut them from those. No edge is nearer to the centre of a hole than {}; the two side plates of a bracket stand {} apart, where its template says nothing else. Of a pair one is the other's mirror.",
+        size(job.units, steel.edge_m()),
+        size(job.units, steel.gap_m)
+    )];
+    text.extend(
+        drawn
+            .undrawn
+            .iter()
+            .map(|why| format!("Stop: one bracket is not drawn. {why}")),
+    );
     Section {
         title: "Brackets".to_owned(),
-        text: vec![format!(
-            "Plate of {}, no edge nearer to the centre of a hole than {}; the two plates of a bracket stand {} apart.",
-            size(job.units, steel.plate_m),
-            size(job.units, steel.edge_m()),
-            size(job.units, steel.gap_m)
-        )],
+        text,
         table: Some(table),
-        notes: vec![
-            "Tack the two plates with the bolt, the joint and its spacers in place, so that they come out parallel and in line."
-                .to_owned(),
-        ],
+        notes: notes(job),
         steps: Vec::new(),
     }
 }
 
-fn row(job: &Job, place: &Place) -> Vec<String> {
-    let (steel, units) = (&job.setup.steel, job.units);
-    let is_ours = !matches!(place.holds, Holds::TruckArm | Holds::Coilover | Holds::AirSpring);
-    let to_suit = || NOTHING.to_owned();
-    let name = place.name.strip_suffix(", upper bolt").unwrap_or(&place.name);
+fn row(job: &Job, plate: &Plate) -> Vec<String> {
+    let [low, high] = plate.bounds();
+    let overall = (high - low).map(|side| job.units.length(side));
     vec![
-        name.to_owned(),
-        place.count().to_string(),
-        plates(place.holds, steel, units),
-        if is_ours { size(units, steel.bolt_m) } else { to_suit() },
-        if is_ours {
-            size(units, steel.hole_m())
-        } else {
-            to_suit()
-        },
-        holes(place),
+        capitalised(&plate.name),
+        plate.count.to_string(),
+        size(job.units, plate.thickness_m),
+        drilled(job, plate),
+        format!("{} × {}", overall.x, overall.y),
     ]
 }
 
-fn plates(holds: Holds, steel: &Steel, units: Units) -> String {
-    let plate = size(units, steel.plate_m);
-    let gusset = if steel.gussets { ", one gusset" } else { "" };
-    match holds {
-        Holds::Eye => format!("two side plates of {plate}{gusset}"),
-        Holds::LadderUpper | Holds::LadderLower => {
-            format!("two side plates of {plate} with both holes{gusset}")
+/// How many holes of which size.
+fn drilled(job: &Job, plate: &Plate) -> String {
+    let mut sizes: Vec<(String, usize)> = Vec::new();
+    for hole in &plate.holes {
+        let words = size(job.units, hole.diameter_m);
+        match sizes.iter_mut().find(|(other, _)| *other == words) {
+            Some((_, count)) => *count += 1,
+            None => sizes.push((words, 1)),
         }
-        Holds::Pivot => format!("two side plates of {plate}, the crank between them{gusset}"),
-        Holds::TruckArm => "welded or clamped under the tube, to suit the arm".to_owned(),
-        Holds::Coilover => "two ears, to suit the coilover's eye".to_owned(),
-        Holds::AirSpring => "a seat, to suit the air spring's plate".to_owned(),
     }
+    if sizes.is_empty() {
+        return super::words::NOTHING.to_owned();
+    }
+    let words = sizes
+        .iter()
+        .map(|(size, count)| format!("{} of {size}", counted(*count, "hole", "holes")));
+    words.collect::<Vec<_>>().join(", ")
 }
 
-fn holes(place: &Place) -> String {
-    match (place.holds, place.hole) {
-        (_, Some(hole)) => format!("row of {}, number {} in use", hole.of, hole.number),
-        (Holds::LadderUpper, None) => "2".to_owned(),
-        (Holds::TruckArm | Holds::AirSpring, None) => NOTHING.to_owned(),
-        (_, None) => "1".to_owned(),
+fn notes(job: &Job) -> Vec<String> {
+    let mut notes = vec![
+        "Tack the two plates with the bolt, the joint and its spacers in place, so that they come out parallel and in line."
+            .to_owned(),
+    ];
+    if !job.setup.arms.is_empty() {
+        notes.push("Truck arms and ladder bars are welded or clamped under the tube to suit the arm, where no plate is listed.".to_owned());
     }
+    let air = job
+        .setup
+        .springs
+        .as_ref()
+        .is_some_and(|springs| matches!(springs.kind, SpringKind::Air(_)));
+    if air {
+        notes.push("Air springs stand on seats to suit their own plates.".to_owned());
+    }
+    notes
 }

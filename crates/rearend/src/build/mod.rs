@@ -58,11 +58,12 @@ pub fn sections(setup: &Setup, answers: &Answers, findings: &[Finding], units: U
 fn solved_sections(job: &Job, solved: &Solved) -> Vec<Section> {
     let list = cut::cut_list(job.setup, &solved.rear_end);
     let places = mounts::places(job.setup);
+    let drawn = bracket_list::Drawn::of(job);
     vec![
         cut::section(job, &list),
         mounts::on_frame(job, &places),
         mounts::on_axle(job, &places),
-        bracket_list::section(job, &places),
+        bracket_list::section(job, &drawn),
         heights::section(job, Some(solved)),
         travel_table::section(job, solved),
         joints::section(job, solved),
@@ -70,7 +71,7 @@ fn solved_sections(job: &Job, solved: &Solved) -> Vec<Section> {
         squareness::section(job, solved),
         order::section(job, solved),
         unsettled::section(job),
-        parts::section(job, &list, &places),
+        parts::section(job, &list, &places, drawn.count()),
     ]
 }
 

@@ -107,7 +107,7 @@ pub(super) const AS_BUILT: [Passage; 3] = [
     ),
     (
         "What the adjusters do",
-        "\"Squareness and turns…\" in the menu Truck (Ctrl+B) says how square the axle stands, and what one turn of each adjuster does to pinion angle, squareness and place.",
+        "\"Squareness and turns…\" in the menu Truck (Ctrl+B) says how square the axle stands, and what one turn of each adjuster does to pinion angle, squareness and place. Its buttons turn an adjuster by half a turn or a whole one; \"Square it\" turns all that help at once, and says beforehand what it will do.",
     ),
     (
         "In the shop",

@@ -1,6 +1,8 @@
 //! How to go about it: the first three steps, and a page for each thing to do.
 
 mod first;
+mod opens;
+mod paper;
 mod tools;
 
 use egui::Ui;
@@ -11,6 +13,7 @@ use crate::help::{help_ui, keys_ui};
 use crate::theme::strong;
 
 use super::sketch::task_sketch_ui;
+use opens::Opens;
 
 /// Something to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -43,6 +46,16 @@ pub enum Task {
     AsBuilt,
     /// Going on with a copy.
     Copy,
+    /// Several setups side by side.
+    Beside,
+    /// Pictures for the customer.
+    Pictures,
+    /// The build sheet.
+    Sheet,
+    /// Brackets to be cut.
+    Brackets,
+    /// Travel and comparison as tables.
+    Tables,
     /// What a crash leaves behind.
     TakeUp,
     /// Keys and mouse.
@@ -51,7 +64,7 @@ pub enum Task {
 
 impl Task {
     /// All of them, in the order of the list.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 21] = [
         Self::Measure,
         Self::Choose,
         Self::Drag,
@@ -66,6 +79,11 @@ impl Task {
         Self::OneWheel,
         Self::AsBuilt,
         Self::Copy,
+        Self::Beside,
+        Self::Pictures,
+        Self::Sheet,
+        Self::Brackets,
+        Self::Tables,
         Self::TakeUp,
         Self::Keys,
     ];
@@ -88,6 +106,11 @@ impl Task {
             Self::OneWheel => "One wheel up",
             Self::AsBuilt => "Bars that came at a length",
             Self::Copy => "Trying something on a copy",
+            Self::Beside => "Setups side by side",
+            Self::Pictures => "Pictures for the customer",
+            Self::Sheet => "The build sheet",
+            Self::Brackets => "Cutting the brackets",
+            Self::Tables => "Numbers as tables",
             Self::TakeUp => "After a crash",
             Self::Keys => "Every key",
         }
@@ -111,6 +134,11 @@ impl Task {
             Self::OneWheel => &first::ONE_WHEEL,
             Self::AsBuilt => &first::AS_BUILT,
             Self::Copy => &tools::COPY,
+            Self::Beside => &paper::BESIDE,
+            Self::Pictures => &paper::PICTURES,
+            Self::Sheet => &paper::SHEET,
+            Self::Brackets => &paper::BRACKETS,
+            Self::Tables => &paper::TABLES,
             Self::TakeUp => &tools::TAKE_UP,
             Self::Keys => &[],
         }
@@ -122,41 +150,20 @@ impl Task {
     }
 
     /// What of the program its page leads to.
-    fn opens(self) -> Option<Opens> {
-        let opens = |action, off, on| Some(Opens { action, off, on });
+    fn opens(self) -> &'static [Opens] {
         match self {
-            Self::Measure => opens(Action::TapeSheet, "Open the tape sheet", "Back to the tape sheet"),
-            Self::Choose => opens(Action::Layouts, "Choose for my truck", ""),
-            Self::Dimensions => opens(
-                Action::Dimensions,
-                "Show the lines",
-                "Back to the truck, the lines are on",
-            ),
-            Self::Between => opens(Action::Measure, "Start measuring", "Go on measuring"),
-            Self::Parts => opens(Action::Parts, "Open the parts drawer", "Back to the parts drawer"),
-            Self::Copy => opens(Action::Copy, "Go on with a copy", ""),
-            _ => None,
-        }
-    }
-}
-
-/// A way from a page into the program.
-struct Opens {
-    action: Action,
-    /// What its button says.
-    off: &'static str,
-    /// What it says where that is a switch and on already.
-    on: &'static str,
-}
-
-impl Opens {
-    /// The guide gives way first, as what is opened may be a dialog too. What is on already stays on.
-    fn ui(&self, ui: &mut Ui, around: &Around, acts: &mut Vec<Act>) {
-        let is_on = self.action.is_switch() && (around.is_on)(self.action);
-        let button = ui.button(if is_on { self.on } else { self.off });
-        if button.on_hover_text(self.action.tip()).clicked() {
-            acts.push(Act::CloseDialog);
-            acts.extend((!is_on).then_some(Act::Choose(self.action)));
+            Self::Measure => &opens::MEASURE,
+            Self::Choose => &opens::CHOOSE,
+            Self::Dimensions => &opens::DIMENSIONS,
+            Self::Between => &opens::BETWEEN,
+            Self::Parts => &opens::PARTS,
+            Self::Copy => &opens::COPY,
+            Self::Beside => &opens::BESIDE,
+            Self::Pictures => &opens::PICTURES,
+            Self::Sheet => &opens::SHEET,
+            Self::Brackets => &opens::BRACKETS,
+            Self::Tables => &opens::TABLES,
+            _ => &[],
         }
     }
 }
@@ -168,7 +175,7 @@ pub(super) fn start_ui(ui: &mut Ui, page: &mut GuidePage, around: &Around, acts:
         passage(ui, head, text);
         ui.horizontal_wrapped(|ui| {
             for task in tasks {
-                if let Some(opens) = task.opens() {
+                for opens in task.opens() {
                     opens.ui(ui, around, acts);
                 }
                 link(ui, GuidePage::Task(*task), page);
@@ -186,9 +193,13 @@ pub(super) fn task_ui(ui: &mut Ui, task: Task, around: &Around, acts: &mut Vec<A
     for (head, text) in task.passages() {
         passage(ui, head, text);
     }
-    if let Some(opens) = task.opens() {
+    if !task.opens().is_empty() {
         ui.add_space(8.0);
-        opens.ui(ui, around, acts);
+        ui.horizontal_wrapped(|ui| {
+            for opens in task.opens() {
+                opens.ui(ui, around, acts);
+            }
+        });
     }
     match task {
         Task::Keys => keys_ui(ui),

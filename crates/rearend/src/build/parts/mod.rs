@@ -47,10 +47,6 @@ pub struct Shopping {
     pub polyurethane: usize,
     /// Bolts through bars, arms, links and crank.
     pub bolts: usize,
-    /// Side plates of brackets.
-    pub plates: usize,
-    /// Gussets between them.
-    pub gussets: usize,
     /// Tube by size, in the order of the cut list.
     pub tubes: Vec<TubeOrder>,
 }
@@ -71,7 +67,7 @@ impl Shopping {
             shopping.add_joint(shared.joint(crate::setup::BarEnd::Axle).kind, 1);
         }
         for place in places {
-            shopping.add_bracket(place, setup.steel.gussets);
+            shopping.add_bolt(place);
         }
         // The links' bolts in the crank; its pivot is among the mounts.
         shopping.bolts += if setup.watt.is_some() { 2 } else { 0 };
@@ -126,16 +122,12 @@ impl Shopping {
         }
     }
 
-    fn add_bracket(&mut self, place: &Place, gussets: bool) {
-        let count = place.count();
+    fn add_bolt(&mut self, place: &Place) {
         match place.holds {
-            Holds::Eye | Holds::Pivot | Holds::LadderUpper => {
-                self.bolts += count;
-                self.plates += 2 * count;
-                self.gussets += if gussets { count } else { 0 };
+            Holds::Eye | Holds::Pivot | Holds::LadderUpper | Holds::LadderLower | Holds::Coilover => {
+                self.bolts += place.count();
             }
-            Holds::LadderLower => self.bolts += count,
-            Holds::TruckArm | Holds::Coilover | Holds::AirSpring => {}
+            Holds::TruckArm | Holds::AirSpring => {}
         }
     }
 }

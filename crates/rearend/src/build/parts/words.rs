@@ -8,7 +8,7 @@ use crate::build::{Job, Section, Table};
 use crate::setup::{SpringKind, Springs};
 use crate::tape::{Dimension, Units};
 
-pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place]) -> Section {
+pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place], plate_count: usize) -> Section {
     let shopping = Shopping::of(job.setup, list, places);
     let mut table = Table::with(&["Part", "Size", ">Number or length", "Remarks"]);
     table.rows.extend(joints(job, &shopping));
@@ -17,11 +17,11 @@ pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place]) -> 
         row(
             "Tube",
             &tube(job.units, order.tube_m, order.wall_m),
-            &job.units.length(order.length_m),
+            &job.units.length(rounded_up_m(job.units, order.length_m)),
             &counted(order.pieces, "piece", "pieces"),
         )
     }));
-    table.rows.extend(plates(job, &shopping));
+    table.rows.extend(plates(job, plate_count));
     table
         .rows
         .extend(job.setup.springs.iter().map(|springs| spring(job.units, springs)));
@@ -83,23 +83,22 @@ fn bolts(job: &Job, shopping: &Shopping) -> Option<Vec<String>> {
     })
 }
 
-fn plates(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
+fn plates(job: &Job, count: usize) -> Option<Vec<String>> {
     let plate = size(job.units, job.setup.steel.plate_m);
-    let cut = [
-        ("Side plates of brackets", shopping.plates),
-        ("Gussets of brackets", shopping.gussets),
-    ];
-    let wanted = cut.into_iter().filter(|(_, count)| *count > 0);
-    wanted
-        .map(|(part, count)| {
-            row(
-                part,
-                &format!("plate of {plate}"),
-                &count.to_string(),
-                "cut to the bracket sheet",
-            )
-        })
-        .collect()
+    (count > 0).then(|| {
+        row(
+            "Plates of brackets",
+            &format!("plate of {plate}"),
+            &count.to_string(),
+            "cut from the templates, see Brackets",
+        )
+    })
+}
+
+/// The next step of the tape: what is too short cannot be sawn.
+fn rounded_up_m(units: Units, length_m: f64) -> f64 {
+    let step_m = units.step_m();
+    (length_m / step_m - 1e-6).ceil() * step_m
 }
 
 fn spring(units: Units, springs: &Springs) -> Vec<String> {
@@ -145,6 +144,9 @@ fn notes(job: &Job, shopping: &Shopping) -> Vec<String> {
             "half inch"
         }
     )];
+    if job.setup.watt.is_some() {
+        notes.push("The bolt of a Watt's pivot runs through the crank and its spacers: measure them, it is longer than the others.".to_owned());
+    }
     if shopping.left_hand > 0 {
         notes.push(
             "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in."
