@@ -96,7 +96,8 @@ fn a_drag_clicks_from_hole_to_hole_and_a_tape_measures() {
     }
     let inches = setup.axle.flange_to_flange_m / 0.0254;
     assert!((inches - 60.0).abs() < 1e-6, "sixty inches face to face: {inches}");
-    let measured = window.now().measured.unwrap_or_default();
+    let measured = window.wait_for("what the tape says", |shown| shown.measured.is_some());
+    let measured = measured.measured.unwrap_or_default();
     assert!(
         measured.starts_with("60\" straight") && measured.contains("60\" right"),
         "{measured}"

@@ -97,5 +97,6 @@ fn a_wishbone_shares_its_joint_on_the_axle() {
     let shopping = shopping(&setup);
     // Lower bars: two of each hand; the legs two right-hand ones and the shared one.
     assert_eq!((shopping.left_hand, shopping.right_hand), (2, 2 + 2 + 1));
-    assert_eq!(shopping.bolts, 4 + 2 + 1);
+    // And those of the two coilovers.
+    assert_eq!(shopping.bolts, 4 + 2 + 1 + 4);
 }
