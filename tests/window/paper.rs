@@ -55,4 +55,11 @@ fn sheet_and_brackets_are_made_beside_the_window_and_a_copy_lies_beside_the_setu
     window.click("Put a copy beside");
     window.wait_for_control(&format!("Onto the bench: {name}, copy 1"));
     assert!(!window.now().unsaved, "the open setup is as it was");
+
+    // Leaving would lose the copy, so that is asked about.
+    window.settle();
+    window.hands.key("ctrl+q");
+    let asked = window.wait_for("the question", |shown| shown.dialog);
+    assert_eq!(asked.name, format!("{name}, copy 1"));
+    assert!(asked.unsaved && window.runs());
 }

@@ -74,6 +74,8 @@ impl Keeping {
         if now == self.beside.1 {
             return Ok(());
         }
+        // Told once where it fails, tried again when something comes or goes.
+        self.beside.1 = now;
         // The old ones end once the new ones are written.
         let mut journals = Vec::new();
         for document in beside.unsaved() {
@@ -81,8 +83,8 @@ impl Keeping {
             journal.follow(document)?;
             journals.push(journal);
         }
-        let old = std::mem::replace(&mut self.beside, (journals, now));
-        old.0.into_iter().for_each(Journal::end);
+        let old = std::mem::replace(&mut self.beside.0, journals);
+        old.into_iter().for_each(Journal::end);
         Ok(())
     }
 

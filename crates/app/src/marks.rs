@@ -66,18 +66,20 @@ pub fn beside(pane: &StagePane, bench: &Bench, row: &Row) -> Vec<Mark> {
         let parts = solved.rear_end.parts.iter().chain(&solved.rear_end.eyes);
         let lines = parts.filter_map(|part| solved.rear_end.ends_in_frame(setup, *part, &there.at));
         for (count, ends) in lines.enumerate() {
-            let line: Vec<_> = [ends[0], nalgebra::center(&ends[0], &ends[1]), ends[1]]
-                .into_iter()
-                .filter_map(place)
-                .collect();
             marks.push(Mark {
-                line,
+                line: straight(ends, &place),
                 cross: None,
                 words: if count == 0 { name.clone() } else { String::new() },
             });
         }
     }
     marks
+}
+
+/// A line with its middle, where its words stand.
+fn straight([from, to]: [Point3<f64>; 2], place: &impl Fn(Point3<f64>) -> Option<Pos2>) -> Vec<Pos2> {
+    let points = [from, nalgebra::center(&from, &to), to];
+    points.into_iter().filter_map(place).collect()
 }
 
 fn instant_centre(row: &Row) -> Option<Point3<f64>> {
@@ -126,12 +128,8 @@ fn hinge_axes(bench: &Bench, solved: &Solved, row: &Row, place: &impl Fn(Point3<
         };
         let acts_as = effective_length_m(setup, BarId(i)).map_or_else(String::new, |m| bench.units().length(m));
         for (end, words) in [(0, format!("{} acts as {acts_as}", bar.name)), (1, String::new())] {
-            let line: Vec<_> = [one[end], nalgebra::center(&one[end], &other[end]), other[end]]
-                .into_iter()
-                .filter_map(place)
-                .collect();
             marks.push(Mark {
-                line,
+                line: straight([one[end], other[end]], place),
                 cross: None,
                 words,
             });

@@ -61,7 +61,7 @@ pub fn dialog_ui(ctx: &Context, bench: &Bench, is_on: &dyn Fn(Action) -> bool, d
         match dialog {
             Dialog::Path(question) => path_ui(ui, question, &mut acts),
             Dialog::Replace { purpose, path } => replace_ui(ui, *purpose, path, &mut acts),
-            Dialog::Unsaved => unsaved_ui(ui, &mut acts),
+            Dialog::Unsaved => unsaved_ui(ui, bench, &mut acts),
             Dialog::ChangedOnDisk { path } => changed_ui(ui, path, &mut acts),
             Dialog::LeftBehind { name, step, path } => left_ui(ui, [name, step], path.as_deref(), &mut acts),
             Dialog::Shop(style) => acts.extend(shop_ui(ui, style)),
@@ -118,9 +118,13 @@ fn replace_ui(ui: &mut Ui, purpose: PathPurpose, path: &Path, acts: &mut Vec<Act
     });
 }
 
-fn unsaved_ui(ui: &mut Ui, acts: &mut Vec<Act>) {
+fn unsaved_ui(ui: &mut Ui, bench: &Bench, acts: &mut Vec<Act>) {
     ui.label(strong("Save your work first?", 17.0));
-    ui.label("The setup has changes that are not saved.");
+    ui.label(format!("\"{}\" has changes that are not saved.", bench.setup().name));
+    let beside: Vec<_> = bench.beside().unsaved().map(|d| d.setup().name.as_str()).collect();
+    if !beside.is_empty() {
+        ui.label(format!("Not saved either, beside it: {}.", beside.join(", ")));
+    }
     ui.horizontal(|ui| {
         if ui.button("Save").clicked() {
             acts.push(Act::Choose(Action::Save));

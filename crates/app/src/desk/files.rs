@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use panels::{Act, Action, Dialog, PathPurpose, PathQuestion};
-use shop::{Command, Notice};
+use shop::{Command, Document, Notice};
 
 use super::{Beside, Desk, Errand, PictureOf};
 use crate::making::{Making, Order};
@@ -88,6 +88,8 @@ impl Desk {
         self.bench.run(Command::SaveTo(path));
         if self.bench.document().is_unsaved() {
             self.held_up = None;
+        } else if self.held_up == Some(HeldUp::Quit) {
+            self.unless_unsaved(HeldUp::Quit);
         } else {
             self.go_on();
         }
@@ -129,9 +131,15 @@ impl Desk {
     }
 
     pub(super) fn unless_unsaved(&mut self, wanted: HeldUp) {
-        let loses_others = wanted == HeldUp::Quit && self.bench.beside().unsaved().next().is_some();
+        // Leaving loses what lies beside as well: it comes onto the bench, and is asked about in its turn.
+        if wanted == HeldUp::Quit && !self.bench.document().is_unsaved() {
+            let beside = self.bench.beside().documents();
+            if let Some(place) = beside.iter().position(Document::is_unsaved) {
+                self.bench.run(Command::SwapWith(place));
+            }
+        }
         self.held_up = Some(wanted);
-        if self.bench.document().is_unsaved() || loses_others {
+        if self.bench.document().is_unsaved() {
             self.dialog = Some(Dialog::Unsaved);
         } else {
             self.go_on();
