@@ -100,3 +100,27 @@ fn a_wishbone_shares_its_joint_on_the_axle() {
     // And those of the two coilovers.
     assert_eq!(shopping.bolts, 4 + 2 + 1 + 4);
 }
+
+/// Paper and plates agree: as many are bought as are drawn, and a bracket that is not drawn is said to be missing. Demo 01's panhard bar is
+/// bolted to the frame nearer to the rail's flange than the edge distance.
+#[test]
+fn the_plates_to_cut_are_those_that_are_drawn() {
+    let setup = demo(0);
+    let drawn = rearend::brackets::of(&setup, None, Units::Millimetres);
+    let refused = drawn.iter().filter(|bracket| bracket.is_err()).count();
+    assert_eq!(refused, 1);
+    let count: usize = drawn
+        .into_iter()
+        .flatten()
+        .flat_map(|b| b.plates)
+        .map(|p| p.count)
+        .sum();
+    let table = section(&setup, Units::Millimetres, "Parts to buy");
+    assert_eq!(
+        cell(&table, "Plates of brackets", "Number or length"),
+        count.to_string()
+    );
+    let brackets = section(&setup, Units::Millimetres, "Brackets");
+    let stops = brackets.text.iter().filter(|text| text.starts_with("Stop:"));
+    assert_eq!(stops.count(), refused);
+}
