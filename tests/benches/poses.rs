@@ -36,6 +36,6 @@ fn brief() -> Criterion {
 criterion_group! {
     name = benches;
     config = brief();
-    targets = travels::layouts, travels::demo_scenes, answers::layouts, answers::as_built, answers::demo_scenes, drag::steps
+    targets = travels::layouts, travels::demo_scenes, answers::layouts, answers::as_built, answers::demo_scenes, answers::brackets, drag::steps
 }
 criterion_main!(benches);

@@ -215,9 +215,9 @@ pub struct PictureArgs {
     /// Seen from where
     #[arg(long, value_enum, default_value_t = ViewName::Corner)]
     pub view: ViewName,
-    /// Width and height, pixels
-    #[arg(long, default_value = "1600x1200", value_parser = size)]
-    pub size: (u32, u32),
+    /// Width and height, pixels; without it 1600 wide, and as high as what is to be seen
+    #[arg(long, value_parser = size)]
+    pub size: Option<(u32, u32)>,
     /// With dimension lines
     #[arg(long)]
     pub dimensions: bool,

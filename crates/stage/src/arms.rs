@@ -2,10 +2,10 @@
 
 use bevy::prelude::*;
 use rearend::mechanism::Part;
-use rearend::setup::{Arm, ArmKind, Carrier, Role};
+use rearend::setup::{Arm, ArmKind, BarEnd, Carrier, Mount, Role};
 
 use crate::convert;
-use crate::fittings::Fitting;
+use crate::fittings::{Fitting, Style};
 use crate::links::{Drawn, Held, Links, Piece, place};
 use crate::paint::Paint;
 use crate::shape;
@@ -37,7 +37,18 @@ impl Links<'_> {
             mount: at_ride,
             bolt: Vec3::Y,
         };
-        self.bracket(&held, 0.02, true, pieces);
+        let mount = Mount::Arm {
+            arm: id,
+            end: BarEnd::Frame,
+            side,
+        };
+        if !self.fittings.cut.holds(mount) {
+            self.sketch(&held, &self.eye_style(arm.tube_m), pieces);
+        }
+    }
+
+    fn eye_style(&self, tube_m: f64) -> Style {
+        Style::of(&self.setup.steel, convert::scalar(tube_m / 2.0), true)
     }
 
     /// One of a ladder bar's tubes, from its eye on the frame to its mount on the axle.
@@ -47,8 +58,7 @@ impl Links<'_> {
         let drawn = Drawn {
             ends: [eye, end],
             bolts: [bolt, bolt],
-            tube_radius: convert::scalar(arm.tube_m / 2.0),
-            bushed: true,
+            style: self.eye_style(arm.tube_m),
             paint: self.paint(part, Role::Lower),
         };
         self.bar(&drawn, pieces);
@@ -57,7 +67,15 @@ impl Links<'_> {
             mount,
             bolt: Vec3::Y,
         };
-        self.bracket(&held, drawn.tube_radius, true, pieces);
+        if !self.holds_on_axle(part) {
+            self.sketch(&held, &drawn.style, pieces);
+        }
+    }
+
+    fn holds_on_axle(&self, part: Part) -> bool {
+        let Part::Arm(arm, side) = part else { return false };
+        let end = BarEnd::Axle;
+        self.fittings.cut.holds(Mount::Arm { arm, end, side })
     }
 
     /// A truck arm's beam from its eye to beyond the axle tube, and the clamp that holds it there.
@@ -104,8 +122,7 @@ impl Links<'_> {
         let drawn = Drawn {
             ends,
             bolts: [bolt; 2],
-            tube_radius: 0.02,
-            bushed: true,
+            style: self.eye_style(0.04),
             paint,
         };
         let at = place(convert::along(ends[0], ends[1], bolt));

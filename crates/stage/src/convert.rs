@@ -3,7 +3,7 @@
 use bevy::math::{Affine3A, Mat3, Quat, Vec2, Vec3};
 use bevy::prelude::Transform;
 use linkage::Configuration;
-use nalgebra::{Isometry3, Point3, Vector3};
+use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use rearend::setup::{self, Section, Setup};
 
 use crate::shape;
@@ -21,6 +21,11 @@ pub fn scalar(v: f64) -> f32 {
 
 pub fn point(p: Point3<f64>) -> Vec3 {
     Vec3::new(scalar(p.x), scalar(p.y), scalar(p.z))
+}
+
+/// A point of a flat plate.
+pub fn flat(p: Point2<f64>) -> Vec2 {
+    Vec2::new(scalar(p.x), scalar(p.y))
 }
 
 pub fn vector(v: Vector3<f64>) -> Vec3 {

@@ -6,6 +6,11 @@ use bevy::asset::RenderAssetUsages;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
+use rearend::build::cut::Threaded;
+use rearend::setup::Steel;
+
+use crate::convert;
+use crate::cut::Cut;
 use crate::shape::{self, Anchor, Plates, Solid};
 
 /// More meshes than any truck needs at once; beyond it, what a long drag left behind is let go.
@@ -14,7 +19,7 @@ const MOST_KEPT: usize = 400;
 /// What a mesh was made for, lengths in micrometres.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 enum Key {
-    Fixed(Fitting, [i32; 3]),
+    Fixed(Fitting, [i32; 8]),
     Bracket(BracketKind, [i32; 13]),
     Crank([i32; 9]),
     Made(&'static str, [i32; 3]),
@@ -33,6 +38,7 @@ enum BracketKind {
 pub(crate) enum Fitting {
     Tube,
     Insert,
+    Coped,
     RodBody,
     RodBall,
     RodNut,
@@ -40,53 +46,102 @@ pub(crate) enum Fitting {
     EyeRubber,
     EyeInner,
     Bolt,
+    Spacer,
 }
 
 /// The kept meshes.
 #[derive(Resource, Default)]
 pub(crate) struct Fittings {
     kept: HashMap<Key, Handle<Mesh>>,
+    /// Brackets as they will be cut.
+    pub(crate) cut: Cut,
 }
 
-/// Length of a rod end's shank, or of an eye's stub, from its bolt to where the bung begins.
-pub(crate) const SHANK_M: f32 = 0.062;
-/// Length of the bung's collar.
-pub(crate) const BUNG_M: f32 = 0.018;
-/// Width of a bushed eye.
-const EYE_WIDTH_M: f32 = 0.052;
-const PLATE_M: f32 = 0.006;
-
-/// Bolt that suits a tube.
-pub(crate) fn bolt_for(tube_radius: f32) -> f32 {
-    if tube_radius > 0.017 { 0.016 } else { 0.014 }
+/// A joint at the end of a bar, an arm or a coilover, as the shop's steel makes it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Style {
+    pub tube_radius: f32,
+    pub bushed: bool,
+    /// Diameter of the bolt, clear width between the plates of its bracket, and their thickness.
+    pub bolt: f32,
+    pub gap: f32,
+    pub plate: f32,
+    /// From the eye's bolt to the cut end of the tube, and how much of that the insert is.
+    to_tube: f32,
+    insert: f32,
+    /// Outside radius of a bush's eye.
+    pub eye: f32,
 }
 
-/// The plates that a bar's end sits between.
-pub(crate) fn plates_for(tube_radius: f32, bushed: bool) -> Plates {
-    let bolt = bolt_for(tube_radius);
-    let gap = if bushed {
-        EYE_WIDTH_M
-    } else {
-        shape::rod_end_width(bolt)
-    };
-    Plates {
-        gap: gap + 0.001,
-        thickness: PLATE_M,
-        bolt,
+impl Style {
+    pub(crate) fn of(steel: &Steel, tube_radius: f32, bushed: bool) -> Self {
+        let eye = convert::scalar(steel.bush_eye_m / 2.0);
+        let to_tube = if bushed {
+            eye + COPE_M
+        } else {
+            convert::scalar(Threaded::half_in(steel).to_tube_m)
+        };
+        Self {
+            tube_radius,
+            bushed,
+            bolt: convert::scalar(steel.bolt_m),
+            gap: convert::scalar(steel.gap_m),
+            plate: convert::scalar(steel.plate_m),
+            to_tube,
+            insert: convert::scalar(steel.rod_end.insert_out_m),
+            eye,
+        }
+    }
+
+    /// From the eye's bolt to where the plain tube begins.
+    pub(crate) fn to_tube(&self) -> f32 {
+        self.to_tube
+    }
+
+    /// The plates that it sits between.
+    pub(crate) fn plates(&self) -> Plates {
+        Plates {
+            gap: self.gap,
+            thickness: self.plate,
+            bolt: self.bolt,
+        }
+    }
+
+    /// The same in a bracket that takes two plates and a washer on either side of them besides.
+    pub(crate) fn over_plates(&self) -> Self {
+        Self {
+            gap: self.gap + 2.0 * (self.plate + WASHER_M),
+            ..*self
+        }
+    }
+
+    fn key(&self) -> [i32; 8] {
+        let bushed = if self.bushed { 1.0 } else { 0.0 };
+        let sizes = [
+            self.tube_radius,
+            self.bolt,
+            self.gap,
+            self.plate,
+            self.to_tube,
+            self.insert,
+            self.eye,
+            bushed,
+        ];
+        sizes.map(micro)
     }
 }
 
+/// Thickness of a washer.
+const WASHER_M: f32 = 0.0016;
+/// How far beyond a bush's eye a tube's coped end is drawn by itself.
+const COPE_M: f32 = 0.006;
+/// How far a coilover's eye reaches, from its bolt.
+const SPRING_STUB_M: f32 = 0.062;
+
 impl Fittings {
-    /// A shared piece for a tube of this radius.
-    pub(crate) fn piece(
-        &mut self,
-        fitting: Fitting,
-        tube_radius: f32,
-        bushed: bool,
-        meshes: &mut Assets<Mesh>,
-    ) -> Handle<Mesh> {
-        let key = Key::Fixed(fitting, [micro(tube_radius), i32::from(bushed), 0]);
-        self.kept(key, meshes, || make(fitting, tube_radius, bushed))
+    /// A shared piece of such a joint.
+    pub(crate) fn piece(&mut self, fitting: Fitting, style: &Style, meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
+        self.kept(Key::Fixed(fitting, style.key()), meshes, || make(fitting, style))
     }
 
     /// A bracket on the frame.
@@ -183,23 +238,30 @@ impl Fittings {
     }
 }
 
-fn make(fitting: Fitting, tube_radius: f32, bushed: bool) -> Solid {
-    let bolt = bolt_for(tube_radius);
-    let thread = bolt * 0.55;
-    let rod = || shape::rod_end(bolt, SHANK_M, thread);
-    let eye = || shape::bushed_eye(0.026, EYE_WIDTH_M, bolt, SHANK_M, thread * 1.1);
+fn make(fitting: Fitting, style: &Style) -> Solid {
+    let bolt = style.bolt;
+    let thread = bolt * 0.5;
+    let rod = || shape::rod_end(bolt, style.gap, style.to_tube - style.insert, thread);
+    // A bar's tube is welded to its eye; a coilover, which has no tube, hangs on a stub.
+    let stub = if style.tube_radius > 0.0 { 0.0 } else { SPRING_STUB_M };
+    let eye = || shape::bushed_eye(style.eye, style.gap - EYE_PLAY_M, bolt, stub, thread);
     match fitting {
-        Fitting::Tube => shape::bar_tube(tube_radius),
-        Fitting::Insert => shape::bar_insert(tube_radius, thread, BUNG_M),
+        Fitting::Tube => shape::bar_tube(style.tube_radius),
+        Fitting::Insert => shape::bar_insert(style.tube_radius, thread, style.insert),
+        Fitting::Coped => shape::coped_end(style.tube_radius, style.eye, style.to_tube),
         Fitting::RodBody => rod().body,
         Fitting::RodBall => rod().ball,
         Fitting::RodNut => rod().nut,
         Fitting::EyeSleeve => eye().sleeve,
         Fitting::EyeRubber => eye().rubber,
         Fitting::EyeInner => eye().inner,
-        Fitting::Bolt => shape::bolt(bolt, plates_for(tube_radius, bushed).gap + 2.0 * PLATE_M),
+        Fitting::Bolt => shape::bolt(bolt, style.gap + 2.0 * style.plate),
+        Fitting::Spacer => shape::spacer(bolt, style.gap),
     }
 }
+
+/// How much narrower a bush is than its bracket, so that their faces don't flicker.
+const EYE_PLAY_M: f32 = 0.0005;
 
 fn bracket_key(mount: Vec3, bolt: Vec3, base: Vec3, normal: Vec3, gap: f32) -> [i32; 13] {
     let mut key = [0; 13];

@@ -9,6 +9,7 @@ mod arms;
 mod around;
 pub mod caption;
 mod convert;
+mod cut;
 pub mod drag;
 mod fittings;
 pub mod framing;

@@ -10,7 +10,7 @@ use rearend::setup::{BarEnd, Carrier, Ends, Mount, Role, Setup, Side, Watt};
 
 use crate::anchor::{cover_anchor, frame_anchor};
 use crate::convert;
-use crate::fittings::{BUNG_M, Fitting, Fittings, SHANK_M, bolt_for, plates_for};
+use crate::fittings::{Fitting, Fittings, Style};
 use crate::paint::Paint;
 use crate::shape;
 
@@ -28,12 +28,11 @@ pub(crate) struct Drawn {
     pub ends: [Vec3; 2],
     /// Bolts at both ends, frame coordinates.
     pub bolts: [Vec3; 2],
-    pub tube_radius: f32,
-    pub bushed: bool,
+    pub style: Style,
     pub paint: Paint,
 }
 
-/// A mount that a bracket holds, in the coordinates of what carries it.
+/// A mount whose bracket cannot be cut, in the coordinates of what carries it.
 pub(crate) struct Held {
     pub on: Carrier,
     pub mount: Vec3,
@@ -52,13 +51,15 @@ pub(crate) struct Links<'a> {
 impl Links<'_> {
     /// Every piece of every bar and arm.
     pub(crate) fn pieces(&mut self, rear_end: &RearEnd) -> Vec<Piece> {
-        let mut pieces = Vec::new();
+        let setup = self.setup;
+        self.fittings.cut.follow(setup, rear_end, self.meshes);
+        let mut pieces = self.fittings.cut.pieces(self.crank_turn());
         for (i, &part) in rear_end.parts.iter().enumerate() {
             let ends = rear_end.mechanism.ends_in_ground(LinkId(i), &self.at);
             if let Some(drawn) = self.drawn(part, ends, &rear_end.bolts[i]) {
                 self.bar(&drawn, &mut pieces);
-                for held in self.held(part, &rear_end.bolts[i]) {
-                    self.bracket(&held, drawn.tube_radius, drawn.bushed, &mut pieces);
+                for held in self.uncut(part, &rear_end.bolts[i]) {
+                    self.sketch(&held, &drawn.style, &mut pieces);
                 }
             }
         }
@@ -114,8 +115,7 @@ impl Links<'_> {
         Some(Drawn {
             ends: ends.map(convert::point),
             bolts: [0, 1].map(|i| convert::vector(bolts[i].in_frame(&turn))),
-            tube_radius: convert::scalar(tube_m / 2.0),
-            bushed: kind != Ends::RodEnds,
+            style: Style::of(&self.setup.steel, convert::scalar(tube_m / 2.0), kind != Ends::RodEnds),
             paint: self.paint(part, role),
         })
     }
@@ -128,10 +128,11 @@ impl Links<'_> {
         }
     }
 
-    /// The mounts of a part that need a bracket: a crank's end needs none, a wishbone's apex one.
-    fn held(&self, part: Part, bolts: &[BoltLine; 2]) -> Vec<Held> {
+    /// The mounts of a part whose bracket cannot be cut. A crank's end needs none, a wishbone's apex one.
+    fn uncut(&self, part: Part, bolts: &[BoltLine; 2]) -> Vec<Held> {
         let held = |mount: Mount, bolt: &BoltLine| {
-            self.setup.mount(mount).map(|at| Held {
+            let drawn = self.setup.mount(mount).filter(|_| !self.fittings.cut.holds(mount));
+            drawn.map(|at| Held {
                 on: at.carrier,
                 mount: convert::point(at.point),
                 bolt: convert::vector(bolt.direction),
@@ -152,7 +153,7 @@ impl Links<'_> {
     }
 
     pub(crate) fn bar(&mut self, d: &Drawn, pieces: &mut Vec<Piece>) {
-        let reach = (SHANK_M + BUNG_M).min((d.ends[1] - d.ends[0]).length() * 0.45);
+        let reach = d.style.to_tube().min((d.ends[1] - d.ends[0]).length() * 0.45);
         let along = (d.ends[1] - d.ends[0]).normalize_or(Vec3::X);
         let (from, to) = (d.ends[0] + along * reach, d.ends[1] - along * reach);
         let stretch = Transform::from_matrix(convert::along(from, to, d.bolts[0]).into());
@@ -167,9 +168,9 @@ impl Links<'_> {
         for (end, other, bolt, start) in [(0, 1, d.bolts[0], from), (1, 0, d.bolts[1], to)] {
             let joint = place(convert::along(d.ends[end], d.ends[other], bolt));
             let bung = place(convert::along(start, d.ends[other], bolt));
-            self.add(Fitting::Insert, d, d.paint, bung, pieces);
-            let parts: &[(Fitting, Paint)] = if d.bushed {
+            let parts: &[(Fitting, Paint)] = if d.style.bushed {
                 &[
+                    (Fitting::Coped, d.paint),
                     (Fitting::EyeSleeve, d.paint),
                     (Fitting::EyeRubber, Paint::Rubber),
                     (Fitting::EyeInner, Paint::Bright),
@@ -184,12 +185,15 @@ impl Links<'_> {
             for &(fitting, paint) in parts {
                 self.add(fitting, d, paint, joint, pieces);
             }
+            if !d.style.bushed {
+                self.add(Fitting::Insert, d, d.paint, bung, pieces);
+            }
             self.add(Fitting::Bolt, d, Paint::Bright, joint, pieces);
         }
     }
 
     pub(crate) fn add(&mut self, fitting: Fitting, d: &Drawn, paint: Paint, at: Transform, pieces: &mut Vec<Piece>) {
-        let mesh = self.fittings.piece(fitting, d.tube_radius, d.bushed, self.meshes);
+        let mesh = self.fittings.piece(fitting, &d.style, self.meshes);
         pieces.push(Piece {
             mesh,
             paint,
@@ -198,62 +202,78 @@ impl Links<'_> {
         });
     }
 
-    /// A bracket as it was drilled, at ride height, not as the bar leans now.
-    pub(crate) fn bracket(&mut self, held: &Held, bar_radius: f32, bushed: bool, pieces: &mut Vec<Piece>) {
-        let plates = plates_for(bar_radius, bushed);
-        self.plates(held, &plates, pieces);
-    }
-
-    fn plates(&mut self, held: &Held, plates: &shape::Plates, pieces: &mut Vec<Piece>) {
-        let mesh = match held.on {
-            Carrier::Frame => {
-                let anchor = frame_anchor(self.setup, held.mount);
-                self.fittings
-                    .frame_bracket(held.mount, &anchor, held.bolt, plates, self.meshes)
-            }
-            Carrier::Axle => {
-                let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
-                if let Some(anchor) = cover_anchor(self.setup, held.mount, held.bolt) {
-                    self.fittings
-                        .frame_bracket(held.mount, &anchor, held.bolt, plates, self.meshes)
-                } else {
-                    self.fittings
-                        .axle_bracket(held.mount, held.bolt, tube_radius, plates, self.meshes)
-                }
-            }
+    /// A bracket that no plates can be cut for, roughly where it would be, at ride height, not as the bar leans now.
+    pub(crate) fn sketch(&mut self, held: &Held, style: &Style, pieces: &mut Vec<Piece>) {
+        let plates = &style.plates();
+        let anchor = match held.on {
+            Carrier::Frame => Some(frame_anchor(self.setup, held.mount)),
+            Carrier::Axle => cover_anchor(self.setup, held.mount, held.bolt),
+        };
+        let mesh = if let Some(anchor) = anchor {
+            self.fittings
+                .frame_bracket(held.mount, &anchor, held.bolt, plates, self.meshes)
+        } else {
+            let tube_radius = convert::scalar(self.setup.axle.tube_m / 2.0);
+            self.fittings
+                .axle_bracket(held.mount, held.bolt, tube_radius, plates, self.meshes)
         };
         pieces.push(Piece {
             mesh,
-            paint: Paint::Bracket,
+            paint: Paint::Sketch,
             at: Transform::IDENTITY,
             on_axle: held.on == Carrier::Axle,
         });
     }
 
+    /// Where a Watt's crank has turned to, coordinates of its carrier; nowhere without one.
+    fn crank_turn(&self) -> Affine3A {
+        let Some(watt) = &self.setup.watt else {
+            return Affine3A::IDENTITY;
+        };
+        let pivot = convert::point(watt.pivot);
+        let turn = Quat::from_axis_angle(
+            convert::vector(watt.pivot_axis()),
+            convert::scalar(self.at.crank_rad[0]),
+        );
+        Affine3A::from_translation(pivot) * Affine3A::from_quat(turn) * Affine3A::from_translation(-pivot)
+    }
+
+    /// The pivot's bolt with the spacer that the crank turns on; crank and bracket too where they cannot be cut.
     fn crank(&mut self, watt: &Watt, pieces: &mut Vec<Piece>) {
         let axis = convert::vector(watt.pivot_axis());
         let pivot = convert::point(watt.pivot);
-        let turn = Quat::from_axis_angle(axis, convert::scalar(self.at.crank_rad[0]));
-        let arms = watt.joints().map(|joint| convert::vector(joint - watt.pivot));
-        let mesh = self.fittings.crank(axis, arms, self.meshes);
-        let at = Transform::from_translation(pivot).with_rotation(turn);
-        pieces.push(Piece {
-            mesh,
-            paint: Paint::Sideways,
-            at,
-            on_axle: watt.crank_on == Carrier::Axle,
-        });
-        let plates = shape::Plates {
-            gap: 0.016,
-            thickness: 0.006,
-            bolt: bolt_for(0.02),
-        };
-        let held = Held {
-            on: watt.crank_on,
-            mount: pivot,
-            bolt: axis,
-        };
-        self.plates(&held, &plates, pieces);
+        let on_axle = watt.crank_on == Carrier::Axle;
+        let style = Style::of(&self.setup.steel, 0.0, true);
+        if !self.fittings.cut.holds(Mount::WattLeftArm) {
+            let arms = watt.joints().map(|joint| convert::vector(joint - watt.pivot));
+            let mesh = self.fittings.crank(axis, arms, self.meshes);
+            let at = place(self.crank_turn() * Affine3A::from_translation(pivot));
+            pieces.push(Piece {
+                mesh,
+                paint: Paint::Sideways,
+                at,
+                on_axle,
+            });
+        }
+        let wide = style.over_plates();
+        if !self.fittings.cut.holds(Mount::WattPivot) {
+            let held = Held {
+                on: watt.crank_on,
+                mount: pivot,
+                bolt: axis,
+            };
+            self.sketch(&held, &wide, pieces);
+        }
+        let at = place(convert::along(pivot, pivot + axis.any_orthonormal_vector(), axis));
+        for (fitting, style) in [(Fitting::Spacer, &style), (Fitting::Bolt, &wide)] {
+            let mesh = self.fittings.piece(fitting, style, self.meshes);
+            pieces.push(Piece {
+                mesh,
+                paint: Paint::Bright,
+                at,
+                on_axle,
+            });
+        }
     }
 }
 

@@ -54,6 +54,36 @@ pub fn tile(size: UVec2, count: usize, shape: f64) -> UVec2 {
     )
 }
 
+/// Width and height, pixels, of a picture this wide that so many looks at a truck of this shape fill, its caption below them: of the ways
+/// to arrange them the one that comes nearest to half again as wide as high.
+#[must_use]
+pub fn fitted(width: u32, count: usize, shape: f64) -> UVec2 {
+    const PLEASING: f64 = 1.5;
+    let count = u32::try_from(count.max(1)).unwrap_or(1);
+    let caption = caption::height(width, u32::MAX);
+    let height = |columns: u32| {
+        let (rows, gap) = (count.div_ceil(columns), gap(UVec2::splat(width)));
+        let look = f64::from((width - gap * (columns - 1)) / columns) / shape;
+        f64::from(rows) * look + f64::from(gap * (rows - 1) + caption)
+    };
+    let cost = |columns: u32| {
+        let places = columns * count.div_ceil(columns);
+        let off = (f64::from(width) / height(columns) / PLEASING).ln().abs();
+        off + 2.0 * f64::from(places - count) / f64::from(places)
+    };
+    let columns = (1..=count).min_by(|a, b| cost(*a).total_cmp(&cost(*b))).unwrap_or(1);
+    UVec2::new(width, px_of(height(columns)).clamp(width / 4, width * 2))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a picture is a few thousand pixels high; more saturates"
+)]
+fn px_of(length: f64) -> u32 {
+    length.round() as u32
+}
+
 /// All of them, with their words and lines, as wide as the picture and as high as its caption leaves room.
 pub(crate) fn side_by_side(request: &Request, shots: &[RgbImage]) -> RgbImage {
     let whole = room(request.size);
@@ -166,6 +196,23 @@ mod tests {
                 assert!(tile.x * columns <= size.x && tile.y * rows <= room(size).y && tile.min_element() > 20);
             }
         }
+    }
+
+    #[test]
+    fn a_picture_that_suits_its_looks_has_no_empty_places() {
+        for count in [1, 2, 3, 4, 6] {
+            for shape in [0.9, 1.5, 2.8] {
+                let size = fitted(1920, count, shape);
+                let tile = tile(size, count, shape);
+                let [columns, rows] = arrangement(room(size), u32::try_from(count).expect("a few"), shape);
+                let drawn = f64::from(tile.x) / f64::from(tile.y) / shape;
+                assert!((0.95..1.05).contains(&drawn), "{count} looks, {shape}: {size} {tile}");
+                assert_eq!(usize::try_from(columns * rows), Ok(count), "{count} looks, {shape}");
+            }
+        }
+        // Three, each nearly three times as wide as high: one above the other, not half a picture of nothing.
+        let size = fitted(1920, 3, 2.8);
+        assert!(size.y > 1920 && size.y < 2500, "{size}");
     }
 
     #[test]

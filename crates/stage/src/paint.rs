@@ -21,6 +21,7 @@ pub(crate) enum Paint {
     Housing,
     Cover,
     Bracket,
+    Sketch,
     Steel,
     Bright,
     Rubber,
@@ -48,12 +49,13 @@ pub(crate) enum Paint {
 }
 
 impl Paint {
-    pub(crate) const ALL: [Self; 29] = [
+    pub(crate) const ALL: [Self; 30] = [
         Self::Rail,
         Self::Crossmember,
         Self::Housing,
         Self::Cover,
         Self::Bracket,
+        Self::Sketch,
         Self::Steel,
         Self::Bright,
         Self::Rubber,
@@ -92,7 +94,7 @@ impl Paint {
     pub(crate) fn lit(self) -> Self {
         match self {
             // A lit wheel is its tyre.
-            Self::Bracket | Self::Ghost | Self::Rim | Self::RimBright => self,
+            Self::Bracket | Self::Sketch | Self::Ghost | Self::Rim | Self::RimBright => self,
             Self::BodyLine | Self::KeepClearLine => Self::LitLine,
             Self::Tub | Self::KeepClear => Self::LitFaint,
             _ => Self::Lit,
@@ -122,6 +124,8 @@ impl Paint {
                 metallic: 0.3,
                 ..matte(120, 124, 130, 0.45)
             },
+            // A bracket that no plates can be cut for.
+            Self::Sketch => faint(213, 94, 0, 150),
             Self::Steel => StandardMaterial {
                 metallic: 0.7,
                 ..matte(150, 152, 158, 0.38)

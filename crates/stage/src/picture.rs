@@ -24,7 +24,7 @@ use thiserror::Error;
 use crate::caption::{self, Caption};
 use crate::light::{self, KeyLight, Quality};
 use crate::montage;
-pub use crate::montage::tile;
+pub use crate::montage::{fitted, tile};
 use crate::scene::{Shown, StagePlugin, StageSystems, aim};
 use crate::view::View;
 

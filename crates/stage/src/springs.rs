@@ -7,7 +7,7 @@ use rearend::setup::{AirSpring, Carrier, Coilover, SpringKind};
 
 use crate::anchor::{frame_anchor, tab_anchor};
 use crate::convert;
-use crate::fittings::{Fitting, mesh, plates_for};
+use crate::fittings::{Fitting, Style, mesh};
 use crate::links::{Drawn, Held, Links, Piece, place};
 use crate::paint::Paint;
 use crate::shape::{self, AirBag, Coil};
@@ -74,16 +74,26 @@ impl Links<'_> {
             mount: ends.lower,
             bolt: Vec3::Y,
         };
-        self.bracket(&held, 0.0, true, pieces);
+        if !self.fittings.cut.holds_coilovers(Carrier::Axle) {
+            self.sketch(&held, &self.spring_style(), pieces);
+        }
+    }
+
+    /// An eye without a tube.
+    fn spring_style(&self) -> Style {
+        Style::of(&self.setup.steel, 0.0, true)
     }
 
     fn upper_tab(&mut self, mount: Vec3, pieces: &mut Vec<Piece>) {
+        if self.fittings.cut.holds_coilovers(Carrier::Frame) {
+            return;
+        }
         let anchor = tab_anchor(self.setup, mount);
-        let plates = plates_for(0.0, true);
+        let plates = self.spring_style().plates();
         let tab = self
             .fittings
             .frame_bracket(mount, &anchor, Vec3::X, &plates, self.meshes);
-        push(pieces, tab, Paint::Bracket, Affine3A::IDENTITY);
+        push(pieces, tab, Paint::Sketch, Affine3A::IDENTITY);
     }
 
     /// The body with its thread, the rod, and the rubber that meets the body when it is collapsed.
@@ -109,8 +119,7 @@ impl Links<'_> {
         let drawn = Drawn {
             ends: [Vec3::ZERO; 2],
             bolts: [Vec3::Y; 2],
-            tube_radius: 0.0,
-            bushed: true,
+            style: self.spring_style(),
             paint: Paint::Damper,
         };
         for (fitting, paint) in [

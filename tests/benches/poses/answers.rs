@@ -4,9 +4,11 @@ use std::hint::black_box;
 
 use criterion::Criterion;
 use rearend::answers::Answers;
+use rearend::brackets;
 use rearend::layouts::Layout;
 use rearend::mechanism::{Part, RearEnd};
 use rearend::setup::{Adjuster, AsBuilt, BarId, Length, Setup, Side};
+use rearend::tape::Units;
 use shop::demo;
 
 use crate::hung::hung;
@@ -35,6 +37,19 @@ pub fn as_built(c: &mut Criterion) {
 pub fn demo_scenes(c: &mut Criterion) {
     let setups = demo::ALL.map(|demo| (demo.title, demo.setup().expect("a demo scene reads")));
     time(c, "all answers to a demo scene", setups);
+}
+
+/// Every bracket of every demo scene, as it is cut.
+pub fn brackets(c: &mut Criterion) {
+    let mut group = c.benchmark_group("all brackets of a demo scene");
+    for demo in demo::ALL {
+        let setup = demo.setup().expect("a demo scene reads");
+        let rear_end = RearEnd::compile(&setup).expect("a demo scene compiles");
+        group.bench_function(demo.title, |b| {
+            b.iter(|| brackets::of_compiled(black_box(&setup), &rear_end, Units::Sixteenths));
+        });
+    }
+    group.finish();
 }
 
 fn time<const N: usize>(c: &mut Criterion, name: &str, setups: [(&str, Setup); N]) {

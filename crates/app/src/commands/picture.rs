@@ -2,6 +2,8 @@
 
 use std::process::ExitCode;
 
+use bevy::math::UVec2;
+
 use shop::{Bench, Command, Stand};
 use stage::Shown;
 use stage::caption::Caption;
@@ -57,15 +59,26 @@ pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
     let which = args.view.standard();
     let shown: Vec<_> = looks.iter().map(|(shown, _)| shown).collect();
     let shape = shape(which, &shown);
+    let size = size(args, looks.len(), shape);
     let request = Request {
         path: Some(args.out.clone()),
-        size: args.size.into(),
-        shots: shots(looks, args, shape),
+        size,
+        shots: shots(looks, args, size, shape),
         shape,
         caption,
     };
     picture::take(request).map_err(|e| e.to_string())?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// One look has room around it; several fill their picture.
+fn size(args: &PictureArgs, looks: usize, shape: f64) -> UVec2 {
+    const WIDTH: u32 = 1600;
+    let own = match looks {
+        1 => UVec2::new(WIDTH, WIDTH * 3 / 4),
+        looks => picture::fitted(WIDTH, looks, shape),
+    };
+    args.size.map_or(own, UVec2::from)
 }
 
 /// More than this are too small to see.
@@ -79,9 +92,9 @@ fn look(bench: &Bench) -> Result<Shown, String> {
 }
 
 /// One scale for all of them, so that they can be compared.
-fn shots(looks: Vec<(Shown, String)>, args: &PictureArgs, shape: f64) -> Vec<Shot> {
+fn shots(looks: Vec<(Shown, String)>, args: &PictureArgs, size: UVec2, shape: f64) -> Vec<Shot> {
     let which = args.view.standard();
-    let tile = picture::tile(args.size.into(), looks.len(), shape);
+    let tile = picture::tile(size, looks.len(), shape);
     let shown: Vec<_> = looks.iter().map(|(shown, _)| shown).collect();
     let view = common_view(which, &shown, tile);
     let shot = |(shown, words): (Shown, String)| Shot {

@@ -9,14 +9,14 @@ use rearend::travel::Row;
 use stage::Shown;
 use stage::caption::Caption;
 use stage::framing::{common_view, measures, shape};
-use stage::picture::{Request, Shot, tile};
+use stage::picture::{Request, Shot, fitted, tile};
 use stage::view::Standard;
 
 use super::{Desk, PictureOf};
 use crate::outputs;
 
 impl Desk {
-    /// What to take a picture of, or a sentence why there is none.
+    /// What to take a picture of, or a sentence why there is none. One look has this size; several are as wide and as high as they need.
     pub fn request(&self, of: PictureOf, path: Option<PathBuf>, size: UVec2) -> Result<Request, String> {
         let (setup, answers, units) = (self.bench.setup(), self.bench.document().answers(), self.bench.units());
         let unsolved = || "nothing of this setup is solved; see the findings".to_owned();
@@ -38,10 +38,10 @@ impl Desk {
         // A drawn logo is for paper; a picture goes without one.
         let logo = style.logo.as_deref().filter(|path| !outputs::is_drawn(path));
         caption.logo = logo.map(outputs::logo_picture).transpose()?;
-        let (shots, shape) = match of {
-            PictureOf::Now => (vec![self.as_it_stands(&row)?], 1.0),
-            PictureOf::Heights => self.alike(self.heights()?, size),
-            PictureOf::Others => self.alike(self.others()?, size),
+        let (shots, shape, size) = match of {
+            PictureOf::Now => (vec![self.as_it_stands(&row)?], 1.0, size),
+            PictureOf::Heights => self.alike(self.heights()?, size.x),
+            PictureOf::Others => self.alike(self.others()?, size.x),
         };
         Ok(Request {
             path,
@@ -126,11 +126,12 @@ impl Desk {
         })
     }
 
-    /// Seen from the standard view that the stage is nearest to, all in one scale.
-    fn alike(&self, looks: Vec<(Shown, String)>, size: UVec2) -> (Vec<Shot>, f64) {
+    /// Seen from the standard view that the stage is nearest to, all in one scale, in a picture as high as they need.
+    fn alike(&self, looks: Vec<(Shown, String)>, width: u32) -> (Vec<Shot>, f64, UVec2) {
         let which = self.stage.view.nearest_standard();
         let shown: Vec<_> = looks.iter().map(|(shown, _)| shown).collect();
         let shape = shape(which, &shown);
+        let size = fitted(width, looks.len(), shape);
         let view = common_view(which, &shown, tile(size, looks.len(), shape));
         let shot = |(shown, words): (Shown, String)| Shot {
             measures: self.measures(which, &shown),
@@ -138,6 +139,6 @@ impl Desk {
             words,
             shown,
         };
-        (looks.into_iter().map(shot).collect(), shape)
+        (looks.into_iter().map(shot).collect(), shape, size)
     }
 }

@@ -6,12 +6,11 @@ use nalgebra::{Point3, Vector3};
 use super::error::BracketError;
 use super::joint::{Joint, Shop};
 use super::{spring, watt};
-use crate::answers::Solved;
 use crate::mechanism::{Part, RearEnd};
 use crate::setup::{Arm, ArmId, ArmKind, Bar, BarEnd, BarId, Carrier, Length, Mount, Setup, Side};
 
 /// A joint, or the name of one whose bolt has no direction.
-type Wanted = Result<Joint, BracketError>;
+pub(super) type Wanted = Result<Joint, BracketError>;
 
 /// What is known of where everything is.
 struct Drawn<'a> {
@@ -25,10 +24,10 @@ struct Drawn<'a> {
 ///
 /// # Errors
 /// Where the setup makes no truck.
-pub(super) fn joints(setup: &Setup, solved: Option<&Solved>, shop: Shop) -> Result<Vec<Wanted>, BracketError> {
+pub(super) fn joints(setup: &Setup, compiled: Option<&RearEnd>, shop: Shop) -> Result<Vec<Wanted>, BracketError> {
     let own;
-    let rear_end = if let Some(solved) = solved {
-        &solved.rear_end
+    let rear_end = if let Some(compiled) = compiled {
+        compiled
     } else {
         own = as_drawn(setup)?;
         &own

@@ -33,6 +33,7 @@ pub use error::BracketError;
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
 
 use crate::answers::Solved;
+use crate::mechanism::RearEnd;
 use crate::setup::{Carrier, Mount, Setup};
 use crate::tape::Units;
 use ground::{Ground, Pipe};
@@ -57,12 +58,34 @@ pub fn of(setup: &Setup, solved: Option<&Solved>, units: Units) -> Vec<Result<Br
         steel: &setup.steel,
         units,
     };
-    let joints = match list::joints(setup, solved, shop) {
+    from(
+        list::joints(setup, solved.map(|solved| &solved.rear_end), shop),
+        setup,
+        &shop,
+    )
+}
+
+/// The same of a rear end that is compiled, answered or not.
+#[must_use]
+pub fn of_compiled(setup: &Setup, rear_end: &RearEnd, units: Units) -> Vec<Result<Bracket, BracketError>> {
+    let shop = Shop {
+        steel: &setup.steel,
+        units,
+    };
+    from(list::joints(setup, Some(rear_end), shop), setup, &shop)
+}
+
+fn from(
+    joints: Result<Vec<list::Wanted>, BracketError>,
+    setup: &Setup,
+    shop: &Shop,
+) -> Vec<Result<Bracket, BracketError>> {
+    let joints = match joints {
         Ok(joints) => joints,
         Err(why) => return vec![Err(why)],
     };
-    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, &shop));
-    let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
+    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, shop));
+    let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, shop));
     brackets.chain(crank).collect()
 }
 

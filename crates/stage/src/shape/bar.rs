@@ -2,7 +2,7 @@
 //!
 //! The frame of an end: origin where the bolt passes through, bolt axis Y, the bar leaving along +X.
 
-use super::{Axis, SMOOTH, Solid, Soup, basis, circle, held, hex_prism, lathe, tube, weld_ring};
+use super::{Axis, SMOOTH, Solid, Soup, basis, circle, held, hex_prism, lathe, sweep, tube, weld_ring};
 use bevy::math::{Vec2, Vec3};
 
 /// The pieces of a spherical rod end.
@@ -33,21 +33,15 @@ pub fn rod_end_eye_radius(bolt_diameter: f32) -> f32 {
     held(bolt_diameter, 0.004, 0.08) * 1.36
 }
 
-/// The width over the spacers of a rod end for a bolt of `bolt_diameter`, metres: what its bracket must span.
+/// A rod end for a bolt of `bolt_diameter`, `width` wide over its spacers, its shank reaching `shank_length` from the
+/// ball's centre along +X. All in metres; the jam nut ends flush with the shank, where the bar begins.
 #[must_use]
-pub fn rod_end_width(bolt_diameter: f32) -> f32 {
-    held(bolt_diameter, 0.004, 0.08) * 2.7
-}
-
-/// A rod end for a bolt of `bolt_diameter`, its shank reaching `shank_length` from the ball's centre along +X.
-/// All in metres; the jam nut ends flush with the shank, where the bar begins.
-#[must_use]
-pub fn rod_end(bolt_diameter: f32, shank_length: f32, shank_radius: f32) -> RodEnd {
+pub fn rod_end(bolt_diameter: f32, width: f32, shank_length: f32, shank_radius: f32) -> RodEnd {
     let bolt = held(bolt_diameter, 0.004, 0.08);
     let eye = rod_end_eye_radius(bolt);
     let radius = held(shank_radius, bolt * 0.3, eye * 0.8);
-    let neck_end = eye * 1.75;
-    let length = held(shank_length, neck_end + radius * 1.2, 2.0);
+    let neck_end = eye * 1.5;
+    let length = held(shank_length, neck_end + radius, 2.0);
     let nut_start = length - (radius * 0.9).min(length - neck_end);
     let body = Solid::merged(&[
         eye_ring(bolt, eye),
@@ -57,7 +51,7 @@ pub fn rod_end(bolt_diameter: f32, shank_length: f32, shank_radius: f32) -> RodE
     let lay = basis(Vec3::ZERO, Vec3::Z, Vec3::X);
     RodEnd {
         body,
-        ball: ball(bolt),
+        ball: ball(bolt, width),
         nut: hex_prism(nut_start, length, radius * 3.1).transformed(lay),
     }
 }
@@ -108,7 +102,7 @@ fn thread(from: f32, to: f32, radius: f32) -> Solid {
     lathe(&profile, 10, Axis::X)
 }
 
-fn ball(bolt: f32) -> Solid {
+fn ball(bolt: f32, width: f32) -> Solid {
     let (radius, half) = (bolt * 0.92, bolt * 0.7);
     let bore = bolt * 0.5;
     let side = (half / radius).asin();
@@ -119,7 +113,7 @@ fn ball(bolt: f32) -> Solid {
         *p = Vec2::new(p.y, p.x);
     }
     profile.extend([Vec2::new(half, bore), Vec2::new(-half, bore)]);
-    let end = rod_end_width(bolt) / 2.0;
+    let end = held(width, bolt * 1.7, 0.6) / 2.0;
     let cone = [
         Vec2::new(half * 0.98, bore),
         Vec2::new(half * 0.98, bolt * 0.62),
@@ -132,7 +126,7 @@ fn ball(bolt: f32) -> Solid {
 }
 
 /// A bushed eye `width` wide with an outer sleeve of `outer_radius`, for a bolt of `bolt_diameter`; a stub of
-/// `neck_radius` reaches `neck_length` from the eye's centre along +X. All in metres.
+/// `neck_radius` reaches `neck_length` from the eye's centre along +X; none where that ends within the sleeve. All in metres.
 #[must_use]
 pub fn bushed_eye(outer_radius: f32, width: f32, bolt_diameter: f32, neck_length: f32, neck_radius: f32) -> BushedEye {
     let bolt = held(bolt_diameter, 0.004, 0.08);
@@ -143,13 +137,7 @@ pub fn bushed_eye(outer_radius: f32, width: f32, bolt_diameter: f32, neck_length
     let (from, to) = across(half * 0.84);
     let ring = tube(from, to, outer, outer - wall, 24);
     let neck = held(neck_radius, 0.003, outer);
-    let reach = held(neck_length, outer + 0.002, 3.0);
-    let stub = tube(Vec3::X * (outer - wall), Vec3::X * reach, neck, neck * 0.7, 16);
-    let bead = weld_ring(
-        outer * 0.97 + neck * neck / outer * 0.12,
-        neck,
-        (neck * 0.12).min(0.004),
-    );
+    let stub = stub(outer, wall, neck, held(neck_length, 0.0, 3.0));
     let (from, to) = across(half);
     let inner = tube(from, to, bolt * 0.72, bolt * 0.5, 16);
     let lip = outer - wall * 0.4;
@@ -163,10 +151,68 @@ pub fn bushed_eye(outer_radius: f32, width: f32, bolt_diameter: f32, neck_length
     let rubber_half = lathe(&bulge, 16, Axis::Y);
     let rubber = Solid::merged(&[rubber_half.mirrored_y(), rubber_half]);
     BushedEye {
-        sleeve: Solid::merged(&[ring, stub, bead]),
+        sleeve: Solid::merged(&[ring, stub]),
         rubber,
         inner,
     }
+}
+
+/// What an eye hangs on where it is not welded to a tube, with its bead.
+fn stub(outer: f32, wall: f32, neck: f32, reach: f32) -> Solid {
+    if reach <= outer {
+        return Solid::default();
+    }
+    let stub = tube(Vec3::X * (outer - wall), Vec3::X * reach, neck, neck * 0.7, 16);
+    let bead = weld_ring(
+        outer * 0.97 + neck * neck / outer * 0.12,
+        neck,
+        (neck * 0.12).min(0.004),
+    );
+    Solid::merged(&[stub, bead])
+}
+
+/// The end of a tube of `radius` along X that is coped to an eye of `eye_radius` about Y at the origin, as far as X =
+/// `to`, where the plain tube goes on, with its weld. All in metres.
+#[must_use]
+pub fn coped_end(radius: f32, eye_radius: f32, to: f32) -> Solid {
+    let radius = held(radius, 0.002, 0.3);
+    let eye = held(eye_radius, 0.002, 0.3);
+    let to = held(to, eye + 0.001, 3.0);
+    let wall = radius * 0.2;
+    let around = |r: f32| circle(Vec2::ZERO, r, 28);
+    // A point of the tube's surface beside the eye's axis by `across` meets the eye there.
+    let meets = |across: f32| (eye * eye - across * across).max(0.0).sqrt() * 0.995;
+    let cope = |r: f32| -> Vec<Vec3> { around(r).iter().map(|p| Vec3::new(meets(p.y), p.x, p.y)).collect() };
+    let straight = |r: f32| -> Vec<Vec3> { around(r).iter().map(|p| Vec3::new(to, p.x, p.y)).collect() };
+    let mut soup = Soup::default();
+    let rings = [
+        cope(radius),
+        straight(radius),
+        straight(radius - wall),
+        cope(radius - wall),
+    ];
+    for (here, ring) in rings.iter().enumerate() {
+        soup.bridge(ring, &rings[(here + 1) % rings.len()]);
+    }
+    let weld = sweep(
+        &circle(Vec2::ZERO, (radius * 0.13).min(0.0032), 6),
+        &closed(cope(radius)),
+        Vec3::X,
+    );
+    Solid::merged(&[soup.outward().solid(50.0), weld])
+}
+
+fn closed(mut ring: Vec<Vec3>) -> Vec<Vec3> {
+    ring.extend(ring.first().copied());
+    ring
+}
+
+/// A spacer tube `length` long about a bolt of `bolt_diameter` along Y, metres.
+#[must_use]
+pub fn spacer(bolt_diameter: f32, length: f32) -> Solid {
+    let bolt = held(bolt_diameter, 0.004, 0.08);
+    let half = held(length, 0.001, 0.6) / 2.0;
+    tube(Vec3::Y * -half, Vec3::Y * half, bolt * 0.72, bolt * 0.5, 20)
 }
 
 /// The plain part of a bar: a tube of `radius` along X from 0 to 1, to be scaled along X to its length.
@@ -214,12 +260,12 @@ mod tests {
 
     #[test]
     fn a_rod_end_is_closed_and_as_long_as_asked() {
-        let end = rod_end(0.016, 0.09, 0.011);
+        let end = rod_end(0.016, 0.0432, 0.09, 0.011);
         [&end.body, &end.ball, &end.nut].into_iter().for_each(check::closed);
         let (low, high) = end.body.bounds();
         assert!((low.x + rod_end_eye_radius(0.016)).abs() < 1e-4);
         assert!((high.x - 0.09).abs() < 1e-5);
-        assert!((end.ball.bounds().1.y * 2.0 - rod_end_width(0.016)).abs() < 1e-5);
+        assert!((end.ball.bounds().1.y * 2.0 - 0.0432).abs() < 1e-5);
     }
 
     #[test]
@@ -246,20 +292,38 @@ mod tests {
             1e-5,
         );
         check::closed(&bar_insert(0.022, 0.011, 0.02));
+        check::closed(&spacer(0.019, 0.044));
+    }
+
+    #[test]
+    fn a_coped_end_meets_the_eye_all_round() {
+        let (radius, eye) = (0.02, 0.0254);
+        let end = coped_end(radius, eye, 0.03);
+        check::sound(&end);
+        let (low, high) = end.bounds();
+        // The longest edge lies at sqrt(R² - r²), give or take its weld.
+        let edge = (eye * eye - radius * radius).sqrt();
+        assert!((low.x - edge).abs() < 0.0032, "{}", low.x);
+        assert!((high.x - 0.03).abs() < 1e-5);
     }
 
     #[test]
     fn silly_sizes_do_no_harm() {
         for size in [0.0, -1.0, 1e9, f32::MIN_POSITIVE] {
-            let end = rod_end(size, size, size);
+            let end = rod_end(size, size, size, size);
             [&end.body, &end.ball, &end.nut].into_iter().for_each(check::sound);
             let eye = bushed_eye(size, size, size, size, size);
             [&eye.sleeve, &eye.rubber, &eye.inner]
                 .into_iter()
                 .for_each(check::sound);
-            [bar_tube(size), bar_insert(size, size, size)]
-                .iter()
-                .for_each(check::sound);
+            [
+                bar_tube(size),
+                bar_insert(size, size, size),
+                coped_end(size, size, size),
+                spacer(size, size),
+            ]
+            .iter()
+            .for_each(check::sound);
         }
     }
 }

@@ -42,7 +42,7 @@ mod wheel;
 pub use air_bag::{AirBag, bag_hoop, bag_plate};
 pub use axle::{Housing, HousingShape, housing};
 pub use axle_bracket::axle_bracket;
-pub use bar::{BushedEye, RodEnd, bar_insert, bar_tube, bushed_eye, rod_end, rod_end_eye_radius, rod_end_width};
+pub use bar::{BushedEye, RodEnd, bar_insert, bar_tube, bushed_eye, coped_end, rod_end, rod_end_eye_radius, spacer};
 pub use body::{BodySide, bed_floor, box_edges, fender_lip, wheel_tub};
 pub use bolt::{bolt, bolt_circle, bolt_head, weld_ring};
 pub use bracket::{Anchor, Plates, frame_bracket};

@@ -1,0 +1,136 @@
+//! Brackets on the stage as they will be cut: the plates of the templates, where they stand.
+
+use bevy::math::Affine3A;
+use bevy::prelude::*;
+use rearend::brackets::{self, Bracket, Hole, Outline, Plate, Segment, Stand};
+use rearend::mechanism::RearEnd;
+use rearend::setup::{Carrier, Mount, Setup};
+use rearend::tape::Units;
+
+use crate::convert;
+use crate::fittings::mesh;
+use crate::links::{Piece, place};
+use crate::paint::Paint;
+use crate::shape::{Solid, circle, extrude};
+
+/// A round edge is drawn by straight ones that leave it by no more.
+const BOW_M: f64 = 0.3e-3;
+
+/// Corners of a round hole.
+const HOLE_CORNERS: usize = 14;
+
+/// The brackets that can be drawn of the setup that is shown, with a mesh for each plate.
+#[derive(Default)]
+pub(crate) struct Cut {
+    made_for: Option<Setup>,
+    brackets: Vec<Bracket>,
+    meshes: Vec<(Plate, Handle<Mesh>)>,
+}
+
+impl Cut {
+    /// Draws the brackets anew where the setup is another. A plate that has stayed the same keeps its mesh.
+    pub(crate) fn follow(&mut self, setup: &Setup, rear_end: &RearEnd, meshes: &mut Assets<Mesh>) {
+        if self.made_for.as_ref() == Some(setup) {
+            return;
+        }
+        let drawn = brackets::of_compiled(setup, rear_end, Units::Millimetres);
+        self.brackets = drawn.into_iter().flatten().collect();
+        let old = std::mem::take(&mut self.meshes);
+        for plate in self.brackets.iter().flat_map(|bracket| &bracket.plates) {
+            let kept = old.iter().find(|(other, _)| is_cut_alike(plate, other));
+            let handle = kept.map_or_else(|| meshes.add(mesh(&solid(plate))), |(_, handle)| handle.clone());
+            self.meshes.push((plate.clone(), handle));
+        }
+        self.made_for = Some(setup.clone());
+    }
+
+    /// True where a mount has a bracket that can be cut.
+    pub(crate) fn holds(&self, mount: Mount) -> bool {
+        self.brackets.iter().any(|bracket| bracket.mounts.contains(&mount))
+    }
+
+    /// True where the coilovers have one on this carrier.
+    pub(crate) fn holds_coilovers(&self, on: Carrier) -> bool {
+        let is_on = |plate: &Plate| plate.stands.iter().any(|stand| stand.carrier == on);
+        let mut theirs = self.brackets.iter().filter(|bracket| bracket.mounts.is_empty());
+        theirs.any(|bracket| bracket.plates.iter().any(is_on))
+    }
+
+    /// Every plate where it stands; those of a Watt's crank are carried along by `crank`.
+    pub(crate) fn pieces(&self, crank: Affine3A) -> Vec<Piece> {
+        let mut pieces = Vec::new();
+        let mut meshes = self.meshes.iter();
+        for bracket in &self.brackets {
+            let turns = bracket.mounts.contains(&Mount::WattLeftArm);
+            for plate in &bracket.plates {
+                let Some((_, mesh)) = meshes.next() else { break };
+                pieces.extend(plate.stands.iter().map(|stand| {
+                    let at = standing(stand);
+                    Piece {
+                        mesh: mesh.clone(),
+                        paint: if turns { Paint::Sideways } else { Paint::Bracket },
+                        at: place(if turns { crank * at } else { at }),
+                        on_axle: stand.carrier == Carrier::Axle,
+                    }
+                }));
+            }
+        }
+        pieces
+    }
+}
+
+fn is_cut_alike(a: &Plate, b: &Plate) -> bool {
+    a.thickness_m.to_bits() == b.thickness_m.to_bits() && a.outline == b.outline && a.holes == b.holes
+}
+
+/// A plate is alike from both faces, so it may be turned over rather than mirrored.
+fn standing(stand: &Stand) -> Affine3A {
+    let (x, y) = (
+        convert::vector(stand.x.into_inner()),
+        convert::vector(stand.y.into_inner()),
+    );
+    Affine3A::from_mat3_translation(Mat3::from_cols(x, y, x.cross(y)), convert::point(stand.origin))
+}
+
+/// A plate about its middle plane, in its own coordinates.
+fn solid(plate: &Plate) -> Solid {
+    let holes: Vec<_> = plate.holes.iter().map(hole).collect();
+    let thick = convert::scalar(plate.thickness_m);
+    extrude(&corners(&plate.outline), &holes, thick, thick * 0.12)
+}
+
+fn hole(hole: &Hole) -> Vec<Vec2> {
+    let at = convert::flat(hole.at);
+    circle(at, convert::scalar(hole.diameter_m / 2.0), HOLE_CORNERS)
+}
+
+/// The corners of an outline whose arcs are straightened.
+fn corners(outline: &Outline) -> Vec<Vec2> {
+    let mut corners = Vec::new();
+    for (from, segment) in outline.pieces() {
+        corners.push(convert::flat(from));
+        if let Segment::Arc { centre, .. } = segment {
+            let turn_rad = convert::scalar(segment.turn_rad(from));
+            let (middle, out) = (convert::flat(*centre), convert::flat(from) - convert::flat(*centre));
+            let steps = steps(turn_rad, out.length());
+            let between = (1..steps).map(|step| {
+                let turn = Vec2::from_angle(turn_rad * convert::share(step, steps));
+                middle + turn.rotate(out)
+            });
+            corners.extend(between);
+        }
+    }
+    corners
+}
+
+/// How many straight edges make an arc.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the number is held between one and sixty-four first"
+)]
+fn steps(turn_rad: f32, radius: f32) -> usize {
+    let bow = (convert::scalar(BOW_M) / radius.max(1e-4)).clamp(1e-3, 1.0);
+    let step_rad = 2.0 * (1.0 - bow).acos();
+    (turn_rad.abs() / step_rad).ceil().clamp(1.0, 64.0) as usize
+}
