@@ -33,7 +33,7 @@ pub(super) fn between(joint: &Joint, shop: &Shop, sides: &Sides, what: &str) -> 
     if bar.is_some_and(|d| d.dot(&up) < -ALONG_BAR) {
         return None;
     }
-    let long_m = far_m - shop.room_m();
+    let long_m = far_m - joint.room_m(shop);
     let thick_m = shop.steel.plate_m;
     if long_m < 2.0 * thick_m {
         return None;
@@ -48,7 +48,7 @@ pub(super) fn between(joint: &Joint, shop: &Shop, sides: &Sides, what: &str) -> 
     ));
     plate
         .notes
-        .push(format!("The joint has {} of room above it.", shop.says(shop.room_m())));
+        .push(format!("The joint has {} of room above it.", shop.says(joint.room_m(shop))));
     if lean_rad > SQUARE_RAD {
         plate.notes.push(format!(
             "It leans {:.0} degrees from square to {what}: bevel its end to suit.",

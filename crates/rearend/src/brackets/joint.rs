@@ -23,6 +23,8 @@ pub(super) struct Joint {
     pub bolt: Unit<Vector3<f64>>,
     /// Clear width between its plates, m.
     pub gap_m: f64,
+    /// Round its bolt, what turns in it sweeps a circle of this radius, m; nothing where only a bar does.
+    pub sweep_m: f64,
     /// Towards the bar's other end at ride height, and what lies there.
     pub towards: Option<(Vector3<f64>, String)>,
     /// True where the same stands on the other side of the truck.
@@ -58,6 +60,7 @@ impl Joint {
             used: 0,
             bolt: if lead < 0.0 { -bolt } else { bolt },
             gap_m,
+            sweep_m: 0.0,
             towards: None,
             on_both_sides: false,
             notes: Vec::new(),
@@ -92,6 +95,11 @@ impl Joint {
             && holes.into_iter().all(|(a, b)| same_point(a, b))
             && self.bolt.cross(&mirrored(other.bolt.into_inner())).norm() < SAME_M
             && marks
+    }
+
+    /// From the middle of its bolt to the nearest thing that what turns in it has to pass, m.
+    pub fn room_m(&self, shop: &Shop) -> f64 {
+        shop.room_m().max(self.sweep_m)
     }
 
     /// How many brackets this is.

@@ -180,6 +180,7 @@ impl Drawn<'_> {
         );
         let pivot = pivot.map(|mut joint| {
             joint.mounts = vec![Mount::WattPivot];
+            joint.sweep_m = watt::sweep_m(watt, &self.shop);
             joint.notes = vec![format!(
                 "The crank of two plates turns in it: {} clear, a washer on either side.",
                 self.shop.says(joint.gap_m)

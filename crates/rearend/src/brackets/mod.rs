@@ -8,6 +8,7 @@
 //!
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
+mod bridge;
 mod check;
 mod error;
 mod ground;
@@ -114,6 +115,11 @@ fn bracket(setup: &Setup, joint: &Joint, shop: &Shop) -> Result<Bracket, Bracket
 }
 
 fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
+    if let Ground::Pipe(pipe) = ground
+        && bridge::suits(joint, pipe)
+    {
+        return bridge::on_pipe(joint, pipe, shop);
+    }
     let (sides, more, what) = match ground {
         Ground::Face(face) if joint.bolt.dot(&face.normal).abs() <= pad::MOST_LEAN => {
             (sides::on_face(joint, face, shop)?, Vec::new(), face.what.as_str())

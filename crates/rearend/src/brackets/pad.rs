@@ -60,7 +60,7 @@ pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<(Sides,
 /// A joint over the tube that leaves no room for pad and ribs between.
 fn too_low(joint: &Joint, pipe: &Pipe, shop: &Shop, up: &Vector3<f64>) -> Option<BracketError> {
     let there_m = (pipe.out_to(joint.at).dot(up) + lowest(joint, up)).abs() - pipe.radius_m;
-    let needed_m = shop.room_m() + 3.0 * shop.steel.plate_m;
+    let needed_m = joint.room_m(shop) + 3.0 * shop.steel.plate_m;
     (0.0..needed_m).contains(&there_m).then(|| BracketError::TooNear {
         name: joint.name.clone(),
         what: pipe.what.clone(),
@@ -89,7 +89,7 @@ pub(super) fn lowest(joint: &Joint, up: &Vector3<f64>) -> f64 {
 }
 
 fn above(joint: &Joint, pipe: &Pipe, shop: &Shop, up: Unit<Vector3<f64>>) -> Result<(Sides, Vec<Plate>), BracketError> {
-    let down_m = shop.room_m() - lowest(joint, &up);
+    let down_m = joint.room_m(shop) - lowest(joint, &up);
     let point = joint.at - up.into_inner() * down_m;
     let face = Face::endless("the pad plate".to_owned(), point, up.into_inner(), pipe.axis);
     let sides = sides::on_face(joint, &face, shop)?;

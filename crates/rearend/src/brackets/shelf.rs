@@ -44,7 +44,7 @@ pub(super) fn on_face(joint: &Joint, face: &Face, shop: &Shop) -> Result<(Sides,
 
 /// How far below the joint a pad's near side has to be, so that its edge meets the face; `None` where it never does.
 fn pad_below_m(joint: &Joint, face: &Face, shop: &Shop, up: &Vector3<f64>) -> Option<f64> {
-    let least_m = shop.room_m() - lowest(joint, up);
+    let least_m = joint.room_m(shop) - lowest(joint, up);
     let in_face = (up - face.normal * up.dot(&face.normal)).try_normalize(1e-6)?;
     let seen = joint.at - face.normal * (joint.at - face.point).dot(&face.normal);
     let [from, to] = face.covers_m(seen, -in_face);

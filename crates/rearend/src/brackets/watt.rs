@@ -18,6 +18,12 @@ pub(super) fn pivot_gap_m(shop: &Shop) -> f64 {
     shop.steel.gap_m + 2.0 * (shop.steel.plate_m + WASHER_M)
 }
 
+/// How far the crank's plates reach from the pivot, m.
+pub(super) fn sweep_m(watt: &Watt, shop: &Shop) -> f64 {
+    let arms = watt.joints().map(|joint| (joint - watt.pivot).norm());
+    arms[0].max(arms[1]) + shop.steel.edge_m()
+}
+
 /// The crank: two plates with the pivot's hole and one for each link, as drawn.
 ///
 /// # Errors

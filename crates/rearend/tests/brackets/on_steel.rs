@@ -2,11 +2,12 @@
 
 use nalgebra::Point3;
 use rearend::brackets::{Bracket, Plate};
+use rearend::layouts::Layout;
 use rearend::rail_line::{top_z_m, underside_z_m};
-use rearend::setup::{Bolt, Joint, JointKind, Setup};
+use rearend::setup::{Bolt, Joint, JointKind, Mount, Setup};
 
 use crate::support::{PANHARD, demo};
-use crate::{named, plate};
+use crate::{all, named, plate};
 
 /// The corners of a plate, each as it stands.
 fn corners(plate: &Plate) -> Vec<Point3<f64>> {
@@ -142,13 +143,46 @@ fn a_cranks_bracket_is_as_wide_as_its_crank() {
     let half_m = 0.13 / 0.0762 * setup.axle.tube_m;
     let off = |s: &rearend::brackets::Stand| (s.origin.y - setup.axle.pinion_offset_m).abs();
     assert!(rib.stands.iter().all(|s| off(s) - steel.plate_m / 2.0 > half_m));
-    // Between them the pad stays behind the centre section: well short of the tube.
-    let pad = plate(&bracket, "pad plate");
-    assert!(
-        corners(pad).iter().all(|p| p.x < -setup.axle.tube_m),
-        "{:?}",
-        corners(pad)
-    );
+    // The side plates end on the inner faces of the ribs.
+    let ends = |s: &rearend::brackets::Stand| s.origin.y.abs() - steel.plate_m / 2.0;
+    let meets = |p: &Point3<f64>| rib.stands.iter().any(|s| (p.y.abs() - ends(s)).abs() < 1e-12);
+    assert!(corners(side).iter().all(meets), "{:?}", corners(side));
+}
+
+/// However a crank turns, its plates and the links' joints between them meet nothing of the bracket that it turns in.
+#[test]
+fn nothing_stands_in_the_way_of_a_crank() {
+    for layout in Layout::ALL {
+        let setup = layout.hang(&demo(0));
+        let Some(watt) = &setup.watt else { continue };
+        let Some(bracket) = all(&setup)
+            .into_iter()
+            .flatten()
+            .find(|b| b.mounts == [Mount::WattPivot])
+        else {
+            continue;
+        };
+        let (steel, axis) = (&setup.steel, watt.pivot_axis());
+        let reach = watt.half_crank_m + steel.edge_m();
+        let wide = steel.gap_m / 2.0 + steel.plate_m;
+        for plate in &bracket.plates {
+            for stand in &plate.stands {
+                let thick = stand.x.cross(&stand.y) * (steel.plate_m / 2.0);
+                let edge = |p: Point3<f64>| [p + thick, p - thick];
+                let outline: Vec<_> = plate.outline.pieces().map(|(p, _)| stand.place(p)).collect();
+                for p in outline.into_iter().flat_map(edge) {
+                    let off = p - watt.pivot;
+                    let along = off.dot(&axis);
+                    let out = (off - axis * along).norm();
+                    assert!(
+                        along.abs() > wide || out > reach,
+                        "{layout:?}, {}: {along} along and {out} out",
+                        plate.name
+                    );
+                }
+            }
+        }
+    }
 }
 
 /// The panhard bar's pad behind the tube runs on to the tube's side: square-edged, its lower face touches, which is nearer to the middle. Its
