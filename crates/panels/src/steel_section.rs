@@ -32,7 +32,7 @@ const BRACKETS: [Value; 5] = [
     },
     Value {
         name: "Bolt",
-        how: "Thickness of the bolt through every joint, and of the rod ends' thread.",
+        how: "Diameter of the bolt through every joint, and of the rod ends' thread.",
         dimension: Dimension::Length,
         range: Range::SIZE,
         read: |s| s.bolt_m,
@@ -48,7 +48,7 @@ const BRACKETS: [Value; 5] = [
     },
     Value {
         name: "Edge, in bolts",
-        how: "From the middle of a hole to the edge of its plate, in thicknesses of the bolt.",
+        how: "From the middle of a hole to the edge of its plate, in diameters of the bolt.",
         dimension: Dimension::Ratio,
         range: Range::usual(Dimension::Ratio),
         read: |s| s.edge_in_bolts,
@@ -67,7 +67,7 @@ const BRACKETS: [Value; 5] = [
 /// What a bush is pressed into.
 const EYE: [Value; 1] = [Value {
     name: "Eye of a bush",
-    how: "Outside of the eye that a bush is pressed into, welded across the end of its tube.",
+    how: "Outside diameter of the eye that a bush is pressed into, welded across the end of its tube.",
     dimension: Dimension::Length,
     range: Range::SIZE,
     read: |s| s.bush_eye_m,
@@ -121,7 +121,7 @@ const ROD_END: [Value; 5] = [
 /// Where all inserts are of one size.
 const SHANK: [Value; 1] = [Value {
     name: "Insert's shank",
-    how: "Outside of what slides into the tube. A tube with another bore is told among the findings.",
+    how: "Outside diameter of what slides into the tube. A tube with another bore is told among the findings.",
     dimension: Dimension::Length,
     range: Range::SIZE,
     read: |s| s.rod_end.insert_shank_m.unwrap_or_else(|| s.usual_shank_m()),
