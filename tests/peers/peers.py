@@ -86,7 +86,7 @@ def parallel_watt():
     for side in (1, -1):
         ground, tip = (-225, side * 345, 260 + side * 75), (-225, 0, 40 + side * 75)
         drawn = np.array(tip) + [0, 0, z_ride]
-        links.append(bar(ground, tip, "crank", drawn, 28.6, ROD_END))
+        links.append(bar(ground, tip, "crank", drawn, 31.8, ROD_END))
     crank = layouts.Crank("platform", np.array([-0.225, 0, 0.04]), np.array([1.0, 0, 0]))
     setup = layouts.Setup("parallel with Watt's linkage", True, z_ride / 1000, links, crank)
     return setup, heights(334, 0, 230)

@@ -5,7 +5,7 @@ mod line;
 use egui::{Id, Ui};
 use rearend::tape::{Dimension, Units};
 
-pub use line::{Takes, cells_head, cells_line, measured_line, text_line};
+pub use line::{Takes, cells_head, cells_line, checked_line, measured_line, text_line};
 
 /// A box for a length. Returns the length once it is entered and reads; what does not read is kept, with a sentence below.
 pub fn length_field(

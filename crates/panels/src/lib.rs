@@ -26,6 +26,7 @@ mod scale;
 mod shop_style;
 mod stage_draw;
 mod stage_overlay;
+mod steel_section;
 mod strips;
 mod tape_extras;
 mod tape_sheet;

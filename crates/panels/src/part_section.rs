@@ -32,6 +32,7 @@ pub(crate) fn part_body(ui: &mut Ui, bench: &Bench, part: Part) -> Vec<Act> {
             acts.extend(name_field(ui, bench, part, &name));
             acts.extend(role_list(ui, bench.setup(), part, &name));
             acts.extend(tube_field(ui, bench, part, &name));
+            acts.extend(wall_field(ui, bench, part, &name));
             acts.extend(ends_list(ui, bench.setup(), part, &name));
             acts.extend(figures_ui(ui, bench, part));
         });
@@ -83,6 +84,31 @@ fn tube_field(ui: &mut Ui, bench: &Bench, part: Part, name: &str) -> Option<Act>
     // What is shown has fewer decimals than what is kept.
     let changed = (typed_m - tube_m).abs() > 1e-9;
     changed.then_some(apply(Change::SetTube { part, tube_m: typed_m }))
+}
+
+/// The wall of what is sawn from tube; an arm is fabricated.
+fn wall_field(ui: &mut Ui, bench: &Bench, part: Part, name: &str) -> Option<Act> {
+    let (setup, units) = (bench.setup(), bench.units());
+    let (tube_m, wall_m) = match part {
+        Part::Bar(bar, _) => setup.bar(bar).map(|b| (b.tube_m, b.wall_m))?,
+        Part::Arm(..) => return None,
+        Part::WattLeft | Part::WattRight => setup.watt.as_ref().map(|w| (w.tube_m, w.wall_m))?,
+    };
+    let heard = format!("Wall of the {name}");
+    let seen = format!("Wall, {}", units.symbol());
+    let label = Label {
+        shown: &seen,
+        heard: &heard,
+    };
+    let read = |text: &str| {
+        let typed_m = units.read(text).map_err(|e| e.to_string())?;
+        shop::usable_wall_m(typed_m, tube_m).map_err(|e| e.to_string())
+    };
+    let (id, shown) = (draft_id(setup, part, "wall"), units.editable(wall_m));
+    let typed_m = labelled_field(ui, id, label, &shown, read)?;
+    // What is shown has fewer decimals than what is kept.
+    let changed = (typed_m - wall_m).abs() > 1e-9;
+    changed.then_some(apply(Change::SetWall { part, wall_m: typed_m }))
 }
 
 /// A list of words to choose from, under a name that tells which part it is of.

@@ -1,4 +1,5 @@
-//! The parts drawer: every bar, every arm and the Watt's linkage, to add, change and take away, and what is noted of the setup.
+//! The parts drawer: every bar, every arm and the Watt's linkage, to add, change and take away, the steel they are built with, and what is
+//! noted of the setup.
 
 use egui::{Id, RichText, TextEdit, Ui};
 use rearend::findings::{Grade, capitalised};
@@ -10,6 +11,7 @@ use crate::actions::Act;
 use crate::field::text_field;
 use crate::part_figures::header_text;
 use crate::part_section::part_body;
+use crate::steel_section::steel_ui;
 use crate::theme::{Inks, strong};
 
 /// Draws the drawer over the whole of `ui`.
@@ -29,6 +31,8 @@ pub fn parts_drawer_ui(ui: &mut Ui, bench: &Bench) -> Vec<Act> {
             for part in parts {
                 acts.extend(section(ui, bench, part));
             }
+            ui.separator();
+            acts.extend(steel_ui(ui, bench));
             ui.separator();
             acts.extend(setup_name(ui, bench));
             acts.extend(note_ui(ui, bench));

@@ -112,6 +112,10 @@ const LONG_M: f64 = 0.62;
 const FALL_M: f64 = 0.009;
 /// Behind the axle tube, clear of the cover.
 const BEHIND_M: f64 = -0.225;
+/// 1 1/4 in, as a panhard bar has it: with the usual wall its bore takes the insert of a 3/4 in rod end. Common practice.
+const LINK_TUBE_M: f64 = 0.0318;
+/// 3/16 in, as the bars have it.
+const LINK_WALL_M: f64 = 0.0048;
 
 impl Truck {
     fn of(setup: &Setup) -> Self {
@@ -251,7 +255,8 @@ impl Truck {
             right_half_crank_m: None,
             left: end(reach, z + half_crank_m),
             right: end(-reach, z - half_crank_m),
-            tube_m: 0.0286,
+            tube_m: LINK_TUBE_M,
+            wall_m: LINK_WALL_M,
             ends: Ends::RodEnds,
             left_length: Length::CutToSuit,
             right_length: Length::CutToSuit,

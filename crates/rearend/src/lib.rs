@@ -20,6 +20,7 @@ pub mod findings;
 pub mod first_order;
 pub mod ground;
 mod hand;
+pub mod insert;
 pub mod layouts;
 pub mod measure;
 pub mod mechanism;

@@ -19,5 +19,7 @@ mod mounts;
 mod order;
 #[path = "build/parts.rs"]
 mod parts;
+#[path = "build/steel.rs"]
+mod steel;
 #[path = "build/tables.rs"]
 mod tables;

@@ -9,7 +9,7 @@ use rearend::measure::{self, Described, Measure, MeasureError};
 use rearend::mechanism::Part;
 use rearend::setup::{
     AsBuilt, Balance, BarEnd, BarId, Ends, HoleRow, Joint, KeepClear, Length, Limits, Mount, Role, Setup, SetupError,
-    Springs, Travel,
+    Springs, Steel, Travel,
 };
 use rearend::tape::Units;
 use rearend::tyres::TyreSize;
@@ -81,6 +81,13 @@ pub enum Change {
         /// Outside diameter, m.
         tube_m: f64,
     },
+    /// Another wall of a tube.
+    SetWall {
+        /// Of which bar, or of the links of the Watt's linkage.
+        part: Part,
+        /// Its wall, m.
+        wall_m: f64,
+    },
     /// A bar is there for something else.
     SetRole {
         /// Which.
@@ -120,6 +127,8 @@ pub enum Change {
     SetSprings(Box<Springs>),
     /// Other things to keep clear of.
     SetKeepClear(Vec<KeepClear>),
+    /// Other plate, bolts, rod ends or whatever else the shop builds with.
+    SetSteel(Steel),
     /// Another name.
     Rename(String),
     /// Another note.
@@ -206,6 +215,7 @@ impl Change {
             Self::Duplicate(bar) => part_edits::duplicate(&mut next, *bar)?,
             Self::RenamePart { part, name } => part_edits::rename(&mut next, *part, name)?,
             Self::SetTube { part, tube_m } => part_edits::set_tube(&mut next, *part, *tube_m)?,
+            Self::SetWall { part, wall_m } => part_edits::set_wall(&mut next, *part, *wall_m)?,
             Self::SetRole { bar, role } => part_edits::set_role(&mut next, *bar, *role)?,
             Self::SetEnds { part, ends } => part_edits::set_ends(&mut next, *part, *ends)?,
             Self::SetJoint { bar, end, joint } => parts::set_joint(&mut next, *bar, *end, *joint)?,
@@ -217,6 +227,7 @@ impl Change {
             Self::SetTyre(size) => measure::fit_tyre(&mut next, size),
             Self::SetSprings(springs) => next.springs = Some(springs.as_ref().clone()),
             Self::SetKeepClear(things) => next.keep_clear.clone_from(things),
+            Self::SetSteel(steel) => next.steel = *steel,
             Self::Rename(name) => next.name.clone_from(name),
             Self::SetNote(note) => next.note = part_edits::usable_note(note)?,
             Self::Take(remedy) => {

@@ -23,7 +23,7 @@ pub use bench::{Bench, Command, Notice, Stand};
 pub use beside::{Beside, MOST_BESIDE};
 pub use change::{Change, ChangeError};
 pub use document::Document;
-pub use part_edits::{usable_name, usable_note, usable_part_name, usable_tube_m};
+pub use part_edits::{usable_name, usable_note, usable_part_name, usable_tube_m, usable_wall_m};
 pub use parts::as_built;
 pub use selection::Selection;
 pub use survey::{Surveyed, Surveyor};

@@ -17,6 +17,9 @@ const INCH_M: f64 = 0.0254;
 /// The thinnest and the thickest tube that anybody calls a bar or an arm, to a hair.
 const TUBES_M: std::ops::RangeInclusive<f64> = (INCH_M / 16.0 - 1e-9)..=(8.0 * INCH_M + 1e-9);
 
+/// The thinnest wall of a tube, to a hair.
+const THINNEST_M: f64 = INCH_M / 64.0 - 1e-5;
+
 /// How much higher a copy stands, so that both can be seen and taken hold of.
 const COPY_UP_M: f64 = 0.05;
 
@@ -67,6 +70,18 @@ pub fn usable_tube_m(tube_m: f64) -> Result<f64, ChangeError> {
         Ok(tube_m)
     } else {
         refuse("a tube from 1/16 in (1.6 mm) to 8 in (203.2 mm) across is expected")
+    }
+}
+
+/// A wall of a tube of this outside diameter, m.
+///
+/// # Errors
+/// When no tube has one that thin, or it leaves no bore.
+pub fn usable_wall_m(wall_m: f64, tube_m: f64) -> Result<f64, ChangeError> {
+    if wall_m >= THINNEST_M && 2.0 * wall_m < tube_m {
+        Ok(wall_m)
+    } else {
+        refuse("a wall from 1/64 in (0.4 mm) to less than half the tube is expected")
     }
 }
 
@@ -122,6 +137,26 @@ pub(crate) fn set_tube(setup: &mut Setup, part: Part, tube_m: f64) -> Result<(),
         Part::Arm(id, _) => setup.arms.get_mut(id.0).ok_or(ChangeError::NoSuchPart)?.tube_m = tube_m,
         Part::WattLeft | Part::WattRight => setup.watt.as_mut().ok_or(ChangeError::NoSuchPart)?.tube_m = tube_m,
     }
+    Ok(())
+}
+
+/// Another wall; the two links of a Watt's linkage share theirs.
+///
+/// # Errors
+/// When no tube has such a wall, the part is none that is sawn from tube, or there is no such part.
+pub(crate) fn set_wall(setup: &mut Setup, part: Part, wall_m: f64) -> Result<(), ChangeError> {
+    let (tube_m, wall) = match part {
+        Part::Bar(id, _) => {
+            let bar = bar(setup, id)?;
+            (bar.tube_m, &mut bar.wall_m)
+        }
+        Part::Arm(..) => return refuse("the wall of an arm is up to whoever builds it"),
+        Part::WattLeft | Part::WattRight => {
+            let watt = setup.watt.as_mut().ok_or(ChangeError::NoSuchPart)?;
+            (watt.tube_m, &mut watt.wall_m)
+        }
+    };
+    *wall = usable_wall_m(wall_m, tube_m)?;
     Ok(())
 }
 

@@ -1,7 +1,7 @@
 //! What the list of steps calls a change: what it does, and to what.
 
 use rearend::mechanism::Part;
-use rearend::setup::{AsBuilt, Balance, Length, Limits, Mount, Setup, SpringKind, Springs, Travel};
+use rearend::setup::{AsBuilt, Balance, Length, Limits, Mount, RodEnd, Setup, SpringKind, Springs, Steel, Travel};
 
 use crate::change::Change;
 use crate::part_edits;
@@ -48,6 +48,7 @@ impl Change {
             Self::Duplicate(bar) => format!("duplicate the {}", bar_name(*bar)),
             Self::RenamePart { part, .. } => format!("rename the {}", plain(*part)),
             Self::SetTube { part, .. } => format!("change the tube of the {}", plain(*part)),
+            Self::SetWall { part, .. } => format!("change the wall of the {}", plain(*part)),
             Self::SetRole { bar, role } => part_edits::role_step(setup, *bar, *role),
             Self::SetEnds { part, .. } => format!("change the ends of the {}", plain(*part)),
             Self::SetJoint { bar, end, .. } => {
@@ -72,6 +73,7 @@ impl Change {
                 std::cmp::Ordering::Equal => "change what to keep clear of".to_owned(),
                 std::cmp::Ordering::Greater => "add something to keep clear of".to_owned(),
             },
+            Self::SetSteel(steel) => in_steel(&setup.steel, steel),
             Self::Rename(name) => format!("name it \"{}\"", name.trim()),
             Self::SetNote(_) => "change the note".to_owned(),
             Self::Take(remedy) => remedy.label().to_owned(),
@@ -139,6 +141,49 @@ fn in_balance(before: Option<Balance>, after: Option<Balance>) -> &'static str {
         ),
     ];
     the_one(&differing, "where the weight is")
+}
+
+fn in_steel(before: &Steel, after: &Steel) -> String {
+    let differing = [
+        (before.plate_m != after.plate_m, "the plate"),
+        (before.bolt_m != after.bolt_m, "the bolts"),
+        (before.hole_over_m != after.hole_over_m, "the room in the bolts' holes"),
+        (before.edge_in_bolts != after.edge_in_bolts, "the edge around the holes"),
+        (before.gap_m != after.gap_m, "the gap between the plates"),
+        (before.gussets != after.gussets, "the gussets"),
+        (before.bush_eye_m != after.bush_eye_m, "the eyes of the bushes"),
+    ];
+    let rod_end = in_rod_end(&before.rod_end, &after.rod_end);
+    let are_plain_as_before = differing.iter().all(|(differs, _)| !differs);
+    let differing: Vec<_> = differing.into_iter().chain(rod_end).collect();
+    match the_one(&differing, "") {
+        "the gussets" if after.gussets => "put in the gussets".to_owned(),
+        "the gussets" => "leave out the gussets".to_owned(),
+        "" if after.is_usual() => "build with the usual steel".to_owned(),
+        "" if are_plain_as_before => "change the rod ends".to_owned(),
+        "" => "change what it is built with".to_owned(),
+        one => format!("change {one}"),
+    }
+}
+
+fn in_rod_end(before: &RodEnd, after: &RodEnd) -> [(bool, &'static str); 6] {
+    [
+        (before.eye_to_end_m != after.eye_to_end_m, "the length of the rod ends"),
+        (before.thread_m != after.thread_m, "the thread of the rod ends"),
+        (before.jam_nut_m != after.jam_nut_m, "the jam nuts"),
+        (
+            before.insert_out_m != after.insert_out_m,
+            "how far the inserts stand out",
+        ),
+        (
+            before.insert_depth_m != after.insert_depth_m,
+            "the depth of the inserts",
+        ),
+        (
+            before.insert_shank_m != after.insert_shank_m,
+            "the shank of the inserts",
+        ),
+    ]
 }
 
 fn in_springs(before: Option<&Springs>, after: &Springs) -> String {

@@ -66,6 +66,18 @@ pub fn measured_line(
     value: f64,
     after: impl FnOnce(&mut Ui),
 ) -> (Option<f64>, bool) {
+    checked_line(ui, id, label.into(), (takes, value), Ok, after)
+}
+
+/// The same, and what was entered goes through `check`, which has a sentence for what does not go with the rest.
+pub fn checked_line<T>(
+    ui: &mut Ui,
+    id: impl std::hash::Hash + std::fmt::Debug,
+    label: Label<'_>,
+    (takes, value): (Takes, f64),
+    check: impl Fn(f64) -> Result<T, String>,
+    after: impl FnOnce(&mut Ui),
+) -> (Option<T>, bool) {
     let (edit, rest) = (
         takes.dimension.editable(takes.units, value),
         takes.dimension.at_rest(takes.units, value),
@@ -83,7 +95,7 @@ pub fn measured_line(
         ui.with_layout(Layout::right_to_left(Align::Center), after);
     };
     let (typed, attended) = line(ui, Id::new(("measure", id)), label, held, BOX, behind);
-    (typed.entered(ui, &edit, |text| takes.read(text)), attended)
+    (typed.entered(ui, &edit, |text| check(takes.read(text)?)), attended)
 }
 
 /// A line for something that is not a number. Returns what was read once it is entered.
@@ -97,7 +109,7 @@ pub fn text_line<T>(
     let (typed, _) = line(
         ui,
         Id::new(("text", id)),
-        label,
+        label.into(),
         Held::plain(shown),
         BOX + BEHIND,
         |_| {},
@@ -106,12 +118,19 @@ pub fn text_line<T>(
 }
 
 /// A name, its box of a width, what is behind it, and below it what there is to complain about.
-fn line(ui: &mut Ui, id: Id, label: &str, held: Held<'_>, wide: f32, behind: impl FnOnce(&mut Ui)) -> (Typed, bool) {
+fn line(
+    ui: &mut Ui,
+    id: Id,
+    label: Label<'_>,
+    held: Held<'_>,
+    wide: f32,
+    behind: impl FnOnce(&mut Ui),
+) -> (Typed, bool) {
     let whole = ui.available_width();
     let (typed, attended) = ui
         .horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 6.0;
-            let named = name_ui(ui, label.into(), (whole - BOX - BEHIND - 12.0).max(80.0));
+            let named = name_ui(ui, label, (whole - BOX - BEHIND - 12.0).max(80.0));
             let typed = Typed::ui(ui, id, held, wide);
             typed.edit.clone().labelled_by(named.id);
             behind(ui);

@@ -24,6 +24,7 @@ mod raster;
 mod ride_post;
 mod shortcuts;
 mod stage_overlay;
+mod steel;
 mod strips;
 mod support;
 mod tape_sheet;

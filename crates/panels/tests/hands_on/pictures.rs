@@ -17,7 +17,7 @@ use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{Rgba, RgbaImage};
 use panels::{Act, Quantity};
 use rearend::setup::BarEnd;
-use shop::{Bench, Command};
+use shop::{Bench, Change, Command};
 
 use crate::raster::picture;
 use crate::support::{Window, bench, mount, window};
@@ -74,6 +74,22 @@ fn the_parts_drawer_with_a_bar_unfolded() {
     window.remove_cursor();
     window.run_steps(30);
     check("parts_drawer", &window);
+}
+
+#[test]
+fn the_steel_unfolded() {
+    let mut bench = bench(0);
+    let mut steel = bench.setup().steel;
+    steel.plate_m = 0.009_525;
+    bench.run(Command::Apply(Change::SetSteel(steel)));
+    let mut window = window(bench, vec2(430.0, 800.0), panels::parts_drawer_ui);
+    let is_steel = |label: Option<String>| label.is_some_and(|l| l.starts_with("Steel, "));
+    window.get_by(|node| is_steel(node.label())).click();
+    // It unfolds by and by.
+    window.run_steps(30);
+    window.remove_cursor();
+    window.run_steps(30);
+    check("steel", &window);
 }
 
 #[test]

@@ -4,6 +4,7 @@ mod assumed;
 mod clearance;
 mod driveline;
 mod ground;
+mod insert;
 mod lit;
 mod remedy;
 mod sentence;
@@ -116,6 +117,8 @@ pub enum Kind {
     Swing(Swing),
     /// How far the Watt's crank turns.
     Crank(CrankSwing),
+    /// Inserts that do not fit a bar's tube.
+    Insert(crate::insert::Insert),
     /// Joints, slip and speed of the shaft.
     Driveline(crate::driveline::Fault),
     /// Springs at their ends, their rates and pressures.
@@ -153,6 +156,7 @@ pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> 
                 found.extend(effective_lengths(setup));
                 found.extend(roll_steer(setup, solved));
                 found.extend(steel::of(setup, solved));
+                found.extend(insert::of(setup));
                 found.extend(driveline::of(setup, solved));
                 found.extend(springs::of(setup, solved));
                 found.extend(tyres::of(setup, solved));

@@ -237,6 +237,7 @@ fn same_matter(a: &Kind, b: &Kind) -> bool {
         (Kind::Level(a), Kind::Level(b)) => a.bar == b.bar,
         (Kind::Free(a), Kind::Free(b)) => a == b,
         (Kind::Swing(a), Kind::Swing(b)) => (a.part, a.end) == (b.part, b.end),
+        (Kind::Insert(a), Kind::Insert(b)) => a.part == b.part,
         (Kind::Driveline(a), Kind::Driveline(b)) => discriminant(a) == discriminant(b),
         (Kind::Spring(a), Kind::Spring(b)) => discriminant(a) == discriminant(b),
         (Kind::Tyre(a), Kind::Tyre(b)) => discriminant(a) == discriminant(b),

@@ -80,17 +80,23 @@ pub struct Bar {
 }
 
 /// 3/16 in: common practice for bars of a truck.
-fn usual_wall_m() -> f64 {
+pub(super) fn usual_wall_m() -> f64 {
     0.0048
 }
 
 /// Young's modulus of steel, N/m^2.
 pub(super) const STEEL_N_PER_M2: f64 = 2.07e11;
 
+/// Inside diameter of a tube, m; nothing where its walls meet.
+#[must_use]
+pub(crate) fn bore_m(tube_m: f64, wall_m: f64) -> f64 {
+    (tube_m - 2.0 * wall_m).max(0.0)
+}
+
 /// Axial stiffness of a steel tube, N/m. A wall thicker than the tube is a solid bar.
 #[must_use]
 pub fn tube_stiffness_n_per_m(tube_m: f64, wall_m: f64, length_m: f64) -> f64 {
-    let inside_m = (tube_m - 2.0 * wall_m).max(0.0);
+    let inside_m = bore_m(tube_m, wall_m);
     let area_m2 = std::f64::consts::FRAC_PI_4 * (tube_m * tube_m - inside_m * inside_m);
     STEEL_N_PER_M2 * area_m2 / length_m
 }
@@ -161,6 +167,12 @@ impl Bar {
             BarEnd::Axle => self.axle_joint,
         };
         own.unwrap_or(Joint::of(self.ends.kind()))
+    }
+
+    /// Inside diameter of its tube, m.
+    #[must_use]
+    pub fn bore_m(&self) -> f64 {
+        bore_m(self.tube_m, self.wall_m)
     }
 
     /// Axial stiffness, ends included, at a length, N/m.

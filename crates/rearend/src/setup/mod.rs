@@ -21,6 +21,7 @@ use nalgebra::Point3;
 use serde::{Deserialize, Serialize};
 
 pub use arm::{Arm, ArmId, ArmKind};
+pub(crate) use bar::bore_m;
 pub use bar::{Bar, BarId, Role};
 pub use body::{Body, KeepClear, KeepClearShape};
 pub use driveline::{Driveline, ShaftSpeed};

@@ -4,7 +4,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::quantity::{amount_mm, ratio, size_mm};
+use super::quantity::{amount_mm, optional_size_mm, ratio, size_mm};
+use super::validate::SetupError;
 
 /// What brackets and bars are made of.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -53,10 +54,20 @@ pub struct RodEnd {
     /// Depth of the insert's thread, from its shoulder's face.
     #[serde(rename = "insert_depth_mm", with = "size_mm")]
     pub insert_depth_m: f64,
+    /// Outside diameter of the insert's shank, which slides into the tube; left out where each insert is bought to suit its tube's bore.
+    #[serde(
+        rename = "insert_shank_mm",
+        with = "optional_size_mm",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub insert_shank_m: Option<f64>,
 }
 
+/// Steel that has to be left around the thread of an insert, m: 1/16 in, common practice.
+const AROUND_THREAD_M: f64 = 0.001_587_5;
+
 impl Default for RodEnd {
-    /// A 3/4-16 rod end with its weld-in insert: common practice, rounded to the eighth of an inch.
+    /// A 3/4-16 rod end with its weld-in insert, which is sold for many bores: common practice, rounded to the eighth of an inch.
     fn default() -> Self {
         Self {
             eye_to_end_m: 0.073_025,
@@ -64,6 +75,7 @@ impl Default for RodEnd {
             jam_nut_m: 0.009_525,
             insert_out_m: 0.006_35,
             insert_depth_m: 0.038_1,
+            insert_shank_m: None,
         }
     }
 }
@@ -86,7 +98,9 @@ impl Default for Steel {
 }
 
 impl Steel {
-    pub(super) fn is_usual(&self) -> bool {
+    /// True where nothing of it differs from common practice.
+    #[must_use]
+    pub fn is_usual(&self) -> bool {
         *self == Self::default()
     }
 
@@ -100,5 +114,59 @@ impl Steel {
     #[must_use]
     pub fn edge_m(&self) -> f64 {
         self.edge_in_bolts * self.bolt_m
+    }
+
+    /// The smallest bore that takes an insert for a rod end with a shank as thick as its bolt, m.
+    #[must_use]
+    pub fn least_bore_m(&self) -> f64 {
+        self.bolt_m + 2.0 * AROUND_THREAD_M
+    }
+
+    /// A third more than the bolt: an inch for three quarters, as tube of 1 1/4 × 1/8 in takes it. Common practice for inserts of one size.
+    #[must_use]
+    pub fn usual_shank_m(&self) -> f64 {
+        self.bolt_m * 4.0 / 3.0
+    }
+
+    /// Checks what of it has to go together.
+    ///
+    /// # Errors
+    /// The first thing found that nobody could build with.
+    pub fn check(&self) -> Result<(), SetupError> {
+        let end = &self.rod_end;
+        let faults = [
+            (
+                self.edge_m() <= self.hole_m() / 2.0,
+                "the edge of a plate would run through its holes: leave more than half a hole from the middle of a hole to the edge",
+                "edge_in_bolts and hole_over_mm of steel",
+            ),
+            (
+                self.gap_m < self.bolt_m,
+                "the gap between the plates is less than the joint that goes in: any joint is wider than its bolt is thick",
+                "gap_mm and bolt_mm of steel",
+            ),
+            (
+                end.thread_m >= end.eye_to_end_m,
+                "the thread of a rod end is as long as the whole rod end: measure it from the end of the shank",
+                "thread_mm and eye_to_end_mm of rod_end",
+            ),
+            (
+                end.jam_nut_m >= end.thread_m,
+                "the jam nut is as thick as the thread of the rod end is long",
+                "jam_nut_mm and thread_mm of rod_end",
+            ),
+            (
+                end.insert_shank_m.is_some_and(|shank_m| shank_m <= self.bolt_m),
+                "the shank of an insert is no thicker than the thread inside it",
+                "insert_shank_mm of rod_end and bolt_mm of steel",
+            ),
+        ];
+        match faults.into_iter().find(|(is_so, ..)| *is_so) {
+            None => Ok(()),
+            Some((_, what, keys)) => Err(SetupError::DoesNotFit {
+                what: what.to_owned(),
+                keys,
+            }),
+        }
     }
 }

@@ -122,6 +122,7 @@ impl Setup {
         self.check_heights()?;
         self.check_truck()?;
         self.check_balance()?;
+        self.steel.check()?;
         let count = self.bars.iter().map(Bar::count).sum::<usize>() + self.arms.iter().map(Arm::count).sum::<usize>();
         if count > MOST_BARS {
             return Err(SetupError::TooManyBars { count, most: MOST_BARS });

@@ -53,6 +53,9 @@ pub struct Watt {
     /// Outside diameter of the links' tube.
     #[serde(rename = "tube_mm", with = "size_mm")]
     pub tube_m: f64,
+    /// Wall of the links' tube.
+    #[serde(default = "super::bar::usual_wall_m", rename = "wall_mm", with = "size_mm")]
+    pub wall_m: f64,
     /// What the links end in.
     pub ends: Ends,
     /// Where the left link's length comes from.
@@ -83,9 +86,6 @@ fn on_axle() -> Carrier {
 fn is_on_axle(carrier: &Carrier) -> bool {
     *carrier == Carrier::Axle
 }
-
-/// Wall of the links' tube: common practice.
-const WALL_M: f64 = 0.0048;
 
 impl Watt {
     /// Direction of the pivot bolt, coordinates of the crank's carrier.
@@ -127,10 +127,16 @@ impl Watt {
         }
     }
 
+    /// Inside diameter of the links' tube, m.
+    #[must_use]
+    pub fn bore_m(&self) -> f64 {
+        super::bar::bore_m(self.tube_m, self.wall_m)
+    }
+
     /// Axial stiffness of a link, ends included, at a length, N/m.
     #[must_use]
     pub fn stiffness_n_per_m(&self, length_m: f64) -> f64 {
-        let tube = super::bar::tube_stiffness_n_per_m(self.tube_m, WALL_M, length_m);
+        let tube = super::bar::tube_stiffness_n_per_m(self.tube_m, self.wall_m, length_m);
         super::bar::in_series(tube, [Joint::of(self.ends.kind()); 2])
     }
 }

@@ -115,8 +115,8 @@ impl Dimension {
             Self::Length => units.rounded(value),
             _ => fixed_trimmed(value / self.unit(units), self.decimals(units, value)),
         };
-        // Rounded to nothing it would say something else.
-        if rounded == "0" {
+        // Rounded to nothing, or from half a mark to a whole one, it would say something else.
+        if rounded == "0" || (self == Self::Length && value.abs() < units.mark_m()) {
             exact
         } else {
             format!("{NEARLY} {rounded}")
@@ -225,6 +225,7 @@ mod tests {
         // 0.12 in is typed and said so: nothing is rounded away.
         assert_eq!(rest(Units::Sixteenths, 3.048), "0.12");
         assert_eq!(rest(Units::Sixteenths, 0.3), "0.0118", "too little for a tape");
+        assert_eq!(rest(Units::Sixteenths, 0.8), "0.0315", "half a mark is no whole one");
         assert_eq!(rest(Units::DecimalInches, 864.0), "≈ 34.02");
         assert_eq!(rest(Units::Millimetres, 864.0), "864");
         assert_eq!(rest(Units::Millimetres, 4.7625), "≈ 4.8");

@@ -97,6 +97,15 @@ impl Units {
         }
     }
 
+    /// From one mark of the tape to the next as it is read, m.
+    fn mark_m(self) -> f64 {
+        match self {
+            Self::Sixteenths => INCH_M / 16.0,
+            Self::DecimalInches => INCH_M / 100.0,
+            Self::Millimetres => 1e-4,
+        }
+    }
+
     /// The nearest that a tape reads, without the unit: to the sixteenth, hundredth of an inch, or tenth of a millimetre.
     fn rounded(self, length_m: f64) -> String {
         match self {

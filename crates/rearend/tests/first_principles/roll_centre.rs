@@ -155,6 +155,7 @@ fn with_watt(drawn: Drawn, crank_on: Carrier) -> Setup {
         left: on(links_to, drawn.left),
         right: on(links_to, drawn.right),
         tube_m: 0.0286,
+        wall_m: 0.0048,
         ends: Ends::RodEnds,
         left_length: Length::CutToSuit,
         right_length: Length::CutToSuit,

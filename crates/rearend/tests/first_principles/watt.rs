@@ -42,6 +42,7 @@ fn level(crank_on: Carrier) -> Setup {
         left: end(1.0),
         right: end(-1.0),
         tube_m: 0.0286,
+        wall_m: 0.0048,
         ends: Ends::RodEnds,
         left_length: length,
         right_length: length,

@@ -116,14 +116,22 @@ pub(super) const BETWEEN: [Passage; 4] = [
     ),
 ];
 
-pub(super) const PARTS: [Passage; 3] = [
+pub(super) const PARTS: [Passage; 5] = [
     (
         "What is in it",
-        "Every bar, arm and linkage of the truck, with its length. Click one to unfold it: name, tube, what its ends are (rod ends or bushes), and buttons that select its mounts. Key R opens and closes it.",
+        "Every bar, arm and linkage of the truck, with its length. Click one to unfold it: name, tube and wall, what its ends are (rod ends or bushes), and buttons that select its mounts. Key R opens and closes it.",
     ),
     (
         "More bars, or fewer",
         "Buttons at the top add an upper, lower or sideways bar. Inside a bar, Duplicate makes another like it, a little higher, and Remove takes it off. Ctrl+Z brings it back.",
+    ),
+    (
+        "The steel you build with",
+        "Below the parts is \"Steel\": plate, bolts, holes, the gap of the brackets, eyes of bushes, and folded in it the rod end and its insert. Brackets, cut list and parts to buy go by it. It stands at common practice; a button beside each number that is yours puts it back to what is usual.",
+    ),
+    (
+        "Inserts and tubes",
+        "An insert slides into its tube, so the tube's bore, outside less two walls, has to suit it. Inserts are sold for many bores; where all on your shelf have one shank, untick \"Inserts to suit each tube's bore\" and type it. A tube that takes none is told among the findings.",
     ),
     (
         "Your notes",

@@ -10,9 +10,6 @@ use crate::setup::{ArmId, ArmKind, AsBuilt, Bar, BarId, JointKind, Length, Setup
 /// Two bars as near as this are made alike.
 const ALIKE_M: f64 = 5e-5;
 
-/// Wall of a Watt's links, as their stiffness is reckoned with: common practice.
-const WATT_WALL_M: f64 = 0.0048;
-
 /// Something that is made up in the shop: a beam, a ladder, a crank. Only its lengths are given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fabricated {
@@ -53,7 +50,7 @@ pub fn cut_list(setup: &Setup, rear_end: &RearEnd) -> CutList {
         let links = [Part::WattLeft, Part::WattRight];
         let shape = Shape {
             tube_m: watt.tube_m,
-            wall_m: WATT_WALL_M,
+            wall_m: watt.wall_m,
             is_joined: false,
         };
         list.bars

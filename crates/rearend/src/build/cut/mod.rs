@@ -9,7 +9,7 @@ pub use list::{CutList, Fabricated, cut_list};
 pub(super) use words::section;
 
 use crate::mechanism::Part;
-use crate::setup::{AsBuilt, Steel};
+use crate::setup::{AsBuilt, Steel, bore_m};
 
 /// Density of steel, kg/m³.
 pub const STEEL_KG_PER_M3: f64 = 7850.0;
@@ -83,10 +83,16 @@ impl Cut {
         self.threaded().map(|end| end.in_m).sum()
     }
 
+    /// Inside diameter of its tube.
+    #[must_use]
+    pub fn bore_m(&self) -> f64 {
+        bore_m(self.tube_m, self.wall_m)
+    }
+
     /// Weight of the sawn tube alone.
     #[must_use]
     pub fn tube_kg(&self) -> f64 {
-        let inside_m = (self.tube_m - 2.0 * self.wall_m).max(0.0);
+        let inside_m = self.bore_m();
         let area_m2 = std::f64::consts::FRAC_PI_4 * (self.tube_m * self.tube_m - inside_m * inside_m);
         STEEL_KG_PER_M3 * area_m2 * self.sawn_m().max(0.0)
     }

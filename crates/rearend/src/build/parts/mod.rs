@@ -49,6 +49,8 @@ pub struct Shopping {
     pub bolts: usize,
     /// Tube by size, in the order of the cut list.
     pub tubes: Vec<TubeOrder>,
+    /// Every bore that an insert goes into, m, in the order of the cut list.
+    pub bores_m: Vec<f64>,
 }
 
 impl Shopping {
@@ -59,6 +61,7 @@ impl Shopping {
         for cut in &list.bars {
             shopping.add_ends(setup, cut);
             shopping.add_tube(cut);
+            shopping.add_bore(cut);
         }
         for arm in &setup.arms {
             shopping.add_joint(arm.eye.kind, arm.count());
@@ -119,6 +122,13 @@ impl Shopping {
                 pieces: cut.count,
                 length_m,
             }),
+        }
+    }
+
+    fn add_bore(&mut self, cut: &Cut) {
+        let (bore_m, is_known) = (cut.bore_m(), |known: &f64| (known - cut.bore_m()).abs() < SAME_SIZE_M);
+        if cut.threaded().next().is_some() && !self.bores_m.iter().any(is_known) {
+            self.bores_m.push(bore_m);
         }
     }
 

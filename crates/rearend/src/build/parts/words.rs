@@ -49,9 +49,10 @@ fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
         format!("{bolt} thread"),
     );
     let hands = [("right-hand", shopping.right_hand), ("left-hand", shopping.left_hand)];
+    let insert = insert_remark(job, shopping);
     let threaded = [
         ("Rod end", &bolt, "for the bolt's size"),
-        ("Threaded insert", &thread, "to fit inside its tube"),
+        ("Threaded insert", &thread, insert.as_str()),
         ("Jam nut", &thread, NOTHING),
     ];
     let bushes = [
@@ -68,6 +69,21 @@ fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
         rows.push(row(part, &eye, &count.to_string(), "with a sleeve for the bolt"));
     }
     rows
+}
+
+/// What an insert has to be outside: as it is described, else as thick as the bores of the tubes are wide.
+fn insert_remark(job: &Job, shopping: &Shopping) -> String {
+    let units = job.units;
+    if let Some(shank_m) = job.setup.steel.rod_end.insert_shank_m {
+        return format!("shank of {} outside", size(units, shank_m));
+    }
+    let mut bores: Vec<_> = shopping.bores_m.iter().map(|bore_m| units.length(*bore_m)).collect();
+    bores.dedup();
+    match bores.as_slice() {
+        [] => "to fit inside its tube".to_owned(),
+        [one] => format!("to fit a bore of {one}"),
+        [first @ .., last] => format!("to fit its tube's bore: {} or {last}", first.join(", ")),
+    }
 }
 
 fn bolts(job: &Job, shopping: &Shopping) -> Option<Vec<String>> {
