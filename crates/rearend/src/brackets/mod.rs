@@ -9,7 +9,9 @@
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
 mod check;
+mod convex;
 mod error;
+mod flat;
 mod ground;
 mod gusset;
 mod hull;
@@ -22,10 +24,12 @@ mod plane;
 mod plate;
 mod rail;
 mod rib;
+mod runs_into;
 mod saddle;
 mod shelf;
 mod sides;
 mod spring;
+mod steel;
 mod tube;
 mod watt;
 
@@ -37,6 +41,7 @@ use crate::setup::{Carrier, Mount, Setup};
 use crate::tape::Units;
 use ground::{Ground, Pipe};
 use joint::{Joint, Shop};
+use runs_into::Around;
 
 /// What holds a joint, or both of a pair: plates to be cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,26 +66,35 @@ pub fn of(setup: &Setup, solved: Option<&Solved>, units: Units) -> Vec<Result<Br
         Ok(joints) => joints,
         Err(why) => return vec![Err(why)],
     };
-    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, &shop));
+    let mut around = Around::of(setup);
+    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, &shop, &mut around));
     let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
     brackets.chain(crank).collect()
 }
 
-/// The first of the places that suit which takes it; of those that do not, what keeps it from the best one is told.
-fn bracket(setup: &Setup, joint: &Joint, shop: &Shop) -> Result<Bracket, BracketError> {
+/// The first of the places that suit which takes it and where nothing is in its way; of those that do not, what keeps it from the best one is
+/// told.
+fn bracket(setup: &Setup, joint: &Joint, shop: &Shop, around: &mut Around) -> Result<Bracket, BracketError> {
     let grounds = match joint.carrier {
         Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
         Carrier::Axle => vec![Ground::Pipe(tube::ground(joint, &setup.axle, shop)?)],
     };
     let mut first = None;
     for ground in &grounds {
-        match plates(joint, ground, shop) {
-            Ok(plates) => {
+        let drawn = plates(joint, ground, shop);
+        let clear = drawn.and_then(|plates| Ok((around.clear(joint, ground.own(), &plates, shop)?, plates)));
+        match clear {
+            Ok((standing, plates)) => {
+                around.put(standing);
                 return Ok(Bracket {
                     name: joint.name.clone(),
                     mounts: joint.mounts.clone(),
                     plates,
                 });
+            }
+            // A place that would do if something were not in its way says more than one that would not.
+            Err(why) if why.is_in_the_way() && !first.as_ref().is_some_and(BracketError::is_in_the_way) => {
+                first = Some(why);
             }
             Err(why) => first = first.or(Some(why)),
         }

@@ -1,0 +1,231 @@
+//! Plates against what stands beside them: the rest of the steel that carries them, and the plates of other brackets.
+//!
+//! Every plate is its outline, as thick as it is. What reaches into it by no more than a rim of half a millimetre is fit-up; what a bracket
+//! is welded to it may touch. Whatever moves against its carrier is looked at through travel instead: see [`crate::clearance`].
+
+use std::cell::OnceCell;
+
+use nalgebra::Point2;
+
+use super::convex::{Bounds, Convex, Slab};
+use super::error::BracketError;
+use super::flat::{belt, corners, inside_rim, triangles};
+use super::joint::{Joint, Shop};
+use super::steel::{Own, Steel};
+use super::{Outline, Plate, Segment, Stand};
+use crate::setup::{Mount, Setup};
+
+/// Plates that reach into something by no more than this fit: two plates are tacked no better.
+const RIM_M: f64 = 5e-4;
+
+/// Bolts nearer to each other than this are one.
+const SAME_BOLT_M: f64 = 1e-3;
+
+/// And that run alike.
+const SAME_BOLT_RAD: f64 = 1e-3;
+
+/// All that plates may run into: steel, and the brackets that stand already.
+pub(super) struct Around<'a> {
+    setup: &'a Setup,
+    steel: Steel<'a>,
+    standing: Vec<Standing>,
+}
+
+/// A bracket's plates as they stand.
+pub(super) struct Standing {
+    joint: Joint,
+    plates: Vec<Placed>,
+    bounds: Bounds,
+}
+
+struct Placed {
+    outline: Outline,
+    half_m: f64,
+    stands: Vec<(Stand, Bounds)>,
+    is_saddled: bool,
+    flat: OnceCell<Flat>,
+}
+
+/// What is only wanted of a plate that is near something.
+struct Flat {
+    whole: Vec<Point2<f64>>,
+    inner: Vec<Point2<f64>>,
+    triangles: OnceCell<Vec<[Point2<f64>; 3]>>,
+}
+
+impl<'a> Around<'a> {
+    pub fn of(setup: &'a Setup) -> Self {
+        Self {
+            setup,
+            steel: Steel::of(setup),
+            standing: Vec::new(),
+        }
+    }
+
+    /// A bracket's plates as they stand, if they run into nothing.
+    ///
+    /// # Errors
+    /// What they run into, and by how much.
+    pub fn clear(&self, joint: &Joint, own: Option<Own>, plates: &[Plate], shop: &Shop) -> Result<Standing, BracketError> {
+        let bracket = Standing::of(joint, plates);
+        self.clear_of_steel(&bracket, own, shop)?;
+        for other in &self.standing {
+            if let Some(deep_m) = bracket.in_other_m(other) {
+                return Err(BracketError::RunsIntoBracket {
+                    name: joint.name.clone(),
+                    other: other.joint.name.clone(),
+                    deep: shop.says(deep_m),
+                });
+            }
+        }
+        Ok(bracket)
+    }
+
+    /// From now on others may run into it.
+    pub fn put(&mut self, bracket: Standing) {
+        self.standing.push(bracket);
+    }
+
+    fn clear_of_steel(&self, bracket: &Standing, own: Option<Own>, shop: &Shop) -> Result<(), BracketError> {
+        let mut worst = None;
+        for plate in &bracket.plates {
+            // Those of the other side come last.
+            let described = plate.stands.len() / bracket.joint.count();
+            for (i, (stand, bounds)) in plate.stands.iter().enumerate() {
+                let own = if i < described { own } else { own.map(Own::mirrored) };
+                for (member, solid) in self.steel.near(bracket.joint.carrier, bounds) {
+                    if own.is_some_and(|own| own.has(member, plate.is_saddled)) {
+                        continue;
+                    }
+                    let deep_m = solid.in_plate_m(&plate.slab(stand));
+                    worst = deeper(worst, deep_m.map(|m| (member, m)));
+                }
+            }
+        }
+        worst.map_or(Ok(()), |(member, deep_m)| {
+            let joint = &bracket.joint;
+            Err(BracketError::RunsInto {
+                name: joint.name.clone(),
+                what: member.name(self.setup, shop.units, joint.on_both_sides),
+                deep: shop.says(deep_m),
+                or_turn: if is_turnable(joint) { ", or turn its bolt" } else { "" },
+            })
+        })
+    }
+}
+
+/// Bolts of bars may be turned; others lie as common practice has them.
+fn is_turnable(joint: &Joint) -> bool {
+    joint.mounts.iter().any(|m| matches!(m, Mount::Bar { .. }))
+}
+
+fn deeper<T>(a: Option<(T, f64)>, b: Option<(T, f64)>) -> Option<(T, f64)> {
+    match (a, b) {
+        (Some(a), Some(b)) => Some(if b.1 > a.1 { b } else { a }),
+        (a, b) => a.or(b),
+    }
+}
+
+impl Standing {
+    fn of(joint: &Joint, plates: &[Plate]) -> Self {
+        let plates: Vec<_> = plates.iter().map(Placed::of).collect();
+        let bounds = plates.iter().flat_map(|p| &p.stands).map(|(_, bounds)| *bounds);
+        Self {
+            joint: joint.clone(),
+            bounds: bounds.reduce(|a, b| a.with(&b)).unwrap_or_else(|| Bounds::of([])),
+            plates,
+        }
+    }
+
+    /// Two on one mount, or on one bolt, are one bracket.
+    fn is_one_with(&self, other: &Self) -> bool {
+        let (a, b) = (&self.joint, &other.joint);
+        let is_one_bolt = (a.at - b.at).norm() < SAME_BOLT_M && a.bolt.cross(&b.bolt).norm() < SAME_BOLT_RAD;
+        a.mounts.iter().any(|m| b.mounts.contains(m)) || is_one_bolt
+    }
+
+    fn in_other_m(&self, other: &Self) -> Option<f64> {
+        let is_apart = self.joint.carrier != other.joint.carrier || !self.bounds.meets(&other.bounds);
+        if is_apart || self.is_one_with(other) {
+            return None;
+        }
+        let mut worst = None;
+        for own in &self.plates {
+            for (stand, bounds) in &own.stands {
+                let slab = || own.slab(stand);
+                for plate in &other.plates {
+                    let near = plate.stands.iter().filter(|(_, there)| there.meets(bounds));
+                    let deep_m = near.filter_map(|(there, _)| plate.in_plate_m(there, &slab()));
+                    worst = deep_m.fold(worst, |worst: Option<f64>, m| Some(worst.map_or(m, |w| w.max(m))));
+                }
+            }
+        }
+        worst
+    }
+}
+
+impl Placed {
+    fn of(plate: &Plate) -> Self {
+        let half_m = plate.thickness_m / 2.0;
+        let around = box_about(&plate.outline);
+        let bounds = |stand: &Stand| {
+            let out = stand.out() * half_m;
+            Bounds::of(around.iter().flat_map(|p| [stand.place(*p) + out, stand.place(*p) - out]))
+        };
+        let is_hollow = |s: &Segment| matches!(s, Segment::Arc { clockwise: true, .. });
+        Self {
+            outline: plate.outline.clone(),
+            half_m,
+            stands: plate.stands.iter().map(|s| (*s, bounds(s))).collect(),
+            is_saddled: plate.outline.segments.iter().any(is_hollow),
+            flat: OnceCell::new(),
+        }
+    }
+
+    fn flat(&self) -> &Flat {
+        self.flat.get_or_init(|| {
+            let whole = corners(&self.outline);
+            Flat {
+                inner: inside_rim(&whole, RIM_M),
+                whole,
+                triangles: OnceCell::new(),
+            }
+        })
+    }
+
+    fn slab<'a>(&'a self, stand: &'a Stand) -> Slab<'a> {
+        let flat = self.flat();
+        Slab {
+            stand,
+            half_m: self.half_m,
+            whole: &flat.whole,
+            inner: &flat.inner,
+            rim_m: RIM_M,
+        }
+    }
+
+    /// How deep it stands in another plate, as if both had no hollows; only whether it does takes those into account.
+    fn in_plate_m(&self, stand: &Stand, other: &Slab) -> Option<f64> {
+        let flat = self.flat();
+        let hull = Convex::prism(stand, &belt(flat.whole.clone()), self.half_m);
+        let deep_m = hull.in_plate_m(other)?;
+        let triangles = flat.triangles.get_or_init(|| triangles(&flat.whole));
+        let meets = |t: &[Point2<f64>; 3]| Convex::prism(stand, t, self.half_m).in_plate_m(other).is_some();
+        triangles.iter().any(meets).then_some(deep_m)
+    }
+}
+
+/// The corners of a box about an outline, arcs taken as whole circles.
+fn box_about(outline: &Outline) -> [Point2<f64>; 4] {
+    let (mut low, mut high) = (outline.start, outline.start);
+    for (from, segment) in outline.pieces() {
+        let (centre, radius_m) = match segment {
+            Segment::Arc { centre, clockwise: false, .. } => (*centre, (from - centre).norm()),
+            // What is hollow lies within its ends' box and the rest of the outline.
+            _ => (segment.to(), 0.0),
+        };
+        low = low.inf(&(centre.map(|v| v - radius_m)));
+        high = high.sup(&(centre.map(|v| v + radius_m)));
+    }
+    [low, Point2::new(high.x, low.y), high, Point2::new(low.x, high.y)]
+}
