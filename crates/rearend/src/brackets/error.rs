@@ -164,10 +164,3 @@ pub enum BracketError {
         why: String,
     },
 }
-
-impl BracketError {
-    /// True where there is room for no plate because of something else.
-    pub(super) fn is_in_the_way(&self) -> bool {
-        matches!(self, Self::RunsInto { .. } | Self::RunsIntoBracket { .. })
-    }
-}

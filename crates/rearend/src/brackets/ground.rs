@@ -20,7 +20,7 @@ pub(super) struct Face {
     /// How far a plate reaches in between walls before it may be wider than the face, m: an open channel's flanges.
     pub tongue_m: f64,
     /// What of the carrier's steel a bracket on it may touch.
-    pub own: Option<Own>,
+    pub own: Own,
     /// What to know when something is welded there.
     pub notes: Vec<String>,
 }
@@ -49,14 +49,16 @@ pub(super) struct Pipe {
 pub(super) enum Ground {
     Face(Face),
     Pipe(Pipe),
+    /// The tube to either side of what sits round its middle.
+    Beside(Pipe),
 }
 
 impl Ground {
     /// What of the carrier's steel a bracket on it may touch.
-    pub fn own(&self) -> Option<Own> {
+    pub fn own(&self) -> Own {
         match self {
             Self::Face(face) => face.own,
-            Self::Pipe(pipe) => Some(Own::Pipe(pipe.member)),
+            Self::Pipe(pipe) | Self::Beside(pipe) => Own::Pipe(pipe.member),
         }
     }
 }
@@ -77,7 +79,7 @@ impl Face {
             along_m: everywhere,
             across_m: everywhere,
             tongue_m: 0.0,
-            own: None,
+            own: Own::Nothing,
             notes: Vec::new(),
         }
     }

@@ -142,7 +142,7 @@ impl<'a> Beside<'a> {
             along: Vector3::x(),
             along_m: self.along_m(),
             across_m: [-half_m, half_m],
-            own: Some(own),
+            own,
             tongue_m: if is_open { rails.flange_m - rails.wall_m } else { 0.0 },
             notes,
         }
@@ -184,7 +184,7 @@ impl<'a> Beside<'a> {
             along_m: self.along_m(),
             across_m: [-half_m, half_m],
             tongue_m: 0.0,
-            own: Some(Own::Wall(self.hand, wall)),
+            own: Own::Wall(self.hand, wall),
             notes: (curve_m > CURVED_M).then(curved).into_iter().collect(),
         }
     }

@@ -11,7 +11,7 @@ use super::convex::{Bounds, Convex, Slab};
 use super::error::BracketError;
 use super::flat::{belt, corners, inside_rim, triangles};
 use super::joint::{Joint, Shop};
-use super::steel::{Own, Steel};
+use super::steel::{Member, Own, Steel};
 use super::{Outline, Plate, Segment, Stand};
 use crate::setup::{Mount, Setup};
 
@@ -31,8 +31,15 @@ pub(super) struct Around<'a> {
     standing: Vec<Standing>,
 }
 
+/// What is in a bracket's way.
+pub(super) struct Met {
+    /// How far the plate that is deepest in it would have to be moved, m.
+    pub deep_m: f64,
+    pub why: BracketError,
+}
+
 /// A bracket's plates as they stand.
-pub(super) struct Standing {
+struct Standing {
     joint: Joint,
     plates: Vec<Placed>,
     bounds: Bounds,
@@ -62,54 +69,50 @@ impl<'a> Around<'a> {
         }
     }
 
-    /// A bracket's plates as they stand, if they run into nothing.
+    /// Puts up a bracket, if its plates run into nothing.
     ///
     /// # Errors
     /// What they run into, and by how much.
-    pub fn clear(&self, joint: &Joint, own: Option<Own>, plates: &[Plate], shop: &Shop) -> Result<Standing, BracketError> {
+    pub fn put(&mut self, joint: &Joint, own: Own, plates: &[Plate], shop: &Shop) -> Result<(), Met> {
         let bracket = Standing::of(joint, plates);
         self.clear_of_steel(&bracket, own, shop)?;
         for other in &self.standing {
             if let Some(deep_m) = bracket.in_other_m(other) {
-                return Err(BracketError::RunsIntoBracket {
+                let why = BracketError::RunsIntoBracket {
                     name: joint.name.clone(),
                     other: other.joint.name.clone(),
                     deep: shop.says(deep_m),
-                });
+                };
+                return Err(Met { deep_m, why });
             }
         }
-        Ok(bracket)
-    }
-
-    /// From now on others may run into it.
-    pub fn put(&mut self, bracket: Standing) {
         self.standing.push(bracket);
+        Ok(())
     }
 
-    fn clear_of_steel(&self, bracket: &Standing, own: Option<Own>, shop: &Shop) -> Result<(), BracketError> {
-        let mut worst = None;
+    fn clear_of_steel(&self, bracket: &Standing, own: Own, shop: &Shop) -> Result<(), Met> {
+        let mut worst: Option<(Member, f64)> = None;
+        let carrier = bracket.joint.carrier;
         for plate in &bracket.plates {
-            // Those of the other side come last.
-            let described = plate.stands.len() / bracket.joint.count();
-            for (i, (stand, bounds)) in plate.stands.iter().enumerate() {
-                let own = if i < described { own } else { own.map(Own::mirrored) };
-                for (member, solid) in self.steel.near(bracket.joint.carrier, bounds) {
-                    if own.is_some_and(|own| own.has(member, plate.is_saddled)) {
-                        continue;
-                    }
+            for (stand, bounds) in plate.described(bracket, self.steel.is_symmetric(carrier)) {
+                let is_own = |member| own.has(member, plate.is_saddled);
+                self.steel.near(carrier, bounds, is_own, |member, solid| {
                     let deep_m = solid.in_plate_m(&plate.slab(stand));
-                    worst = deeper(worst, deep_m.map(|m| (member, m)));
-                }
+                    if let Some(deep_m) = deep_m.filter(|m| worst.is_none_or(|(_, most_m)| *m > most_m)) {
+                        worst = Some((member, deep_m));
+                    }
+                });
             }
         }
         worst.map_or(Ok(()), |(member, deep_m)| {
             let joint = &bracket.joint;
-            Err(BracketError::RunsInto {
+            let why = BracketError::RunsInto {
                 name: joint.name.clone(),
                 what: member.name(self.setup, shop.units, joint.on_both_sides),
                 deep: shop.says(deep_m),
                 or_turn: if is_turnable(joint) { ", or turn its bolt" } else { "" },
-            })
+            };
+            Err(Met { deep_m, why })
         })
     }
 }
@@ -117,13 +120,6 @@ impl<'a> Around<'a> {
 /// Bolts of bars may be turned; others lie as common practice has them.
 fn is_turnable(joint: &Joint) -> bool {
     joint.mounts.iter().any(|m| matches!(m, Mount::Bar { .. }))
-}
-
-fn deeper<T>(a: Option<(T, f64)>, b: Option<(T, f64)>) -> Option<(T, f64)> {
-    match (a, b) {
-        (Some(a), Some(b)) => Some(if b.1 > a.1 { b } else { a }),
-        (a, b) => a.or(b),
-    }
 }
 
 impl Standing {
@@ -150,8 +146,9 @@ impl Standing {
             return None;
         }
         let mut worst = None;
+        let is_pair = self.joint.on_both_sides && other.joint.on_both_sides;
         for own in &self.plates {
-            for (stand, bounds) in &own.stands {
+            for (stand, bounds) in own.described(self, is_pair) {
                 let slab = || own.slab(stand);
                 for plate in &other.plates {
                     let near = plate.stands.iter().filter(|(_, there)| there.meets(bounds));
@@ -180,6 +177,13 @@ impl Placed {
             is_saddled: plate.outline.segments.iter().any(is_hollow),
             flat: OnceCell::new(),
         }
+    }
+
+    /// Where it stands, on the side that is described alone where the other one is like it.
+    fn described<'a>(&'a self, bracket: &Standing, is_symmetric: bool) -> impl Iterator<Item = &'a (Stand, Bounds)> {
+        let sides = if is_symmetric { bracket.joint.count() } else { 1 };
+        // Those of the other side come last.
+        self.stands.iter().take(self.stands.len() / sides)
     }
 
     fn flat(&self) -> &Flat {

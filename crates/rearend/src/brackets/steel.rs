@@ -2,8 +2,6 @@
 //!
 //! A rail is looked at wall by wall, since an open channel has room between its flanges. Walls follow kick-up and notch.
 
-use std::borrow::Cow;
-
 use nalgebra::Point3;
 
 use super::convex::{Bounds, Convex};
@@ -40,6 +38,8 @@ pub(super) enum Own {
     Rail(Hand),
     /// One wall of a rail.
     Wall(Hand, Wall),
+    /// Nothing of it.
+    Nothing,
     /// A round tube: plates that are saddled on it.
     Pipe(Member),
 }
@@ -104,15 +104,6 @@ impl Wall {
 }
 
 impl Own {
-    /// The same on the other side of the truck.
-    pub fn mirrored(self) -> Self {
-        match self {
-            Self::Rail(hand) => Self::Rail(across(hand)),
-            Self::Wall(hand, wall) => Self::Wall(across(hand), wall),
-            Self::Pipe(member) => Self::Pipe(member),
-        }
-    }
-
     /// True where a bracket on it may touch a member; `is_saddled` where it is a plate that is cut out round a tube.
     pub fn has(self, member: Member, is_saddled: bool) -> bool {
         match (self, member) {
@@ -121,13 +112,6 @@ impl Own {
             (Self::Pipe(own), member) => own == member && is_saddled,
             _ => false,
         }
-    }
-}
-
-fn across(hand: Hand) -> Hand {
-    match hand {
-        Hand::Left => Hand::Right,
-        Hand::Right => Hand::Left,
     }
 }
 
@@ -146,22 +130,31 @@ impl<'a> Steel<'a> {
         }
     }
 
-    /// What of a carrier's steel is near, piece by piece.
-    pub fn near(&self, carrier: Carrier, to: &'a Bounds) -> Vec<(Member, Cow<'_, Convex>)> {
-        let (tubes, rails) = match carrier {
-            Carrier::Frame => (&self.crossmembers, self.walls(to)),
-            Carrier::Axle => (&self.axle, Vec::new()),
-        };
-        let tubes = tubes.iter().filter(|(_, solid)| solid.bounds.meets(to));
-        let tubes = tubes.map(|(member, solid)| (*member, Cow::Borrowed(solid)));
-        rails
-            .into_iter()
-            .map(|(member, solid)| (member, Cow::Owned(solid)))
-            .chain(tubes)
-            .collect()
+    /// True where one side of a carrier is as the other.
+    pub fn is_symmetric(&self, carrier: Carrier) -> bool {
+        carrier == Carrier::Frame || self.setup.axle.pinion_offset_m == 0.0
     }
 
-    fn walls(&self, near: &Bounds) -> Vec<(Member, Convex)> {
+    /// Looks at what of a carrier's steel is near a box, piece by piece, but for some of its members.
+    pub fn near(
+        &self,
+        carrier: Carrier,
+        to: &Bounds,
+        but: impl Fn(Member) -> bool,
+        mut look: impl FnMut(Member, &Convex),
+    ) {
+        let tubes = match carrier {
+            Carrier::Frame => {
+                self.walls(to, &but, &mut look);
+                &self.crossmembers
+            }
+            Carrier::Axle => &self.axle,
+        };
+        let near = tubes.iter().filter(|(member, solid)| solid.bounds.meets(to) && !but(*member));
+        near.for_each(|(member, solid)| look(*member, solid));
+    }
+
+    fn walls(&self, near: &Bounds, but: impl Fn(Member) -> bool, mut look: impl FnMut(Member, &Convex)) {
         let rails = &self.setup.rails;
         let (outer, inner) = (rails.spacing_m / 2.0, rails.spacing_m / 2.0 - rails.flange_m);
         let is_beside = |hand: &Hand| {
@@ -172,20 +165,19 @@ impl<'a> Steel<'a> {
             let [a, b] = [pair[0], pair[1]];
             a[0] < near.high.x && b[0] > near.low.x && a[1].min(b[1]) < near.high.z && a[2].max(b[2]) > near.low.z
         };
-        let hands = Hand::BOTH.into_iter().filter(is_beside);
-        let pieces = hands.flat_map(|hand| {
-            let lengths = self.stations.windows(2).filter(is_near);
-            lengths.flat_map(move |pair| {
-                let walls = Wall::all(rails.section).iter();
-                walls.filter_map(move |wall| Some((Member::Wall(hand, *wall), length(rails, hand, *wall, pair)?)))
-            })
-        });
-        pieces.filter(|(_, solid)| solid.bounds.meets(near)).collect()
+        for hand in Hand::BOTH.into_iter().filter(is_beside) {
+            let walls = Wall::all(rails.section).iter();
+            for wall in walls.filter(|wall| !but(Member::Wall(hand, **wall))) {
+                let lengths = self.stations.windows(2).filter(is_near);
+                let near = lengths.filter_map(|pair| length(rails, hand, *wall, pair, near));
+                near.for_each(|solid| look(Member::Wall(hand, *wall), &solid));
+            }
+        }
     }
 }
 
-/// A wall between two stations; `None` where the rail is cut through.
-fn length(rails: &Rails, hand: Hand, wall: Wall, pair: &[At]) -> Option<Convex> {
+/// A wall between two stations; `None` where the rail is cut through, or the wall is not near.
+fn length(rails: &Rails, hand: Hand, wall: Wall, pair: &[At], near: &Bounds) -> Option<Convex> {
     const CUT_THROUGH_M: f64 = 1e-6;
     let sections = [pair[0], pair[1]].map(|at| {
         let ([from, to], [low, high]) = wall.section(rails, at);
@@ -193,7 +185,9 @@ fn length(rails: &Rails, hand: Hand, wall: Wall, pair: &[At]) -> Option<Convex> 
         let is_there = high - low > CUT_THROUGH_M;
         (is_there, [corner(from, low), corner(to, low), corner(to, high), corner(from, high)])
     });
-    (sections[0].0 || sections[1].0).then(|| Convex::length(sections.map(|(_, corners)| corners)))
+    let is_near = || Bounds::of(sections.iter().flat_map(|(_, corners)| *corners)).meets(near);
+    let is_there = sections.iter().any(|(is_there, _)| *is_there);
+    (is_there && is_near()).then(|| Convex::length(sections.map(|(_, corners)| corners)))
 }
 
 fn crossmembers(rails: &Rails) -> Vec<(Member, Convex)> {
