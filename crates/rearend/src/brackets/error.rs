@@ -125,6 +125,30 @@ pub enum BracketError {
         /// Least distance from the centre plane.
         needed: String,
     },
+    /// Plates that stand in another piece of the steel that carries them.
+    #[error("the {name}, runs into {what} by {deep}: move its mount clear of it{or_turn}")]
+    RunsInto {
+        /// The bracket.
+        name: String,
+        /// What it runs into.
+        what: String,
+        /// How far its plate would have to be moved to be out of it.
+        deep: String,
+        /// ", or turn its bolt", where that can be turned.
+        or_turn: &'static str,
+    },
+    /// Plates that stand in those of another bracket.
+    #[error(
+        "the {name}, runs into the plates of the {other}, by {deep}: move one of the two mounts away from the other"
+    )]
+    RunsIntoBracket {
+        /// The bracket.
+        name: String,
+        /// The other one.
+        other: String,
+        /// How far its plate would have to be moved to be out of the other's.
+        deep: String,
+    },
     /// A bolt that runs into what carries the mount in a way that no plate holds.
     #[error(
         "the {name}, has a bolt that no bracket on {what} can hold: turn the bolt straight across the truck, along it or upright"

@@ -2,6 +2,8 @@
 
 use nalgebra::{Point3, Vector3};
 
+use super::steel::{Member, Own};
+
 /// A flat place.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Face {
@@ -17,6 +19,8 @@ pub(super) struct Face {
     pub across_m: [f64; 2],
     /// How far a plate reaches in between walls before it may be wider than the face, m: an open channel's flanges.
     pub tongue_m: f64,
+    /// What of the carrier's steel a bracket on it may touch.
+    pub own: Own,
     /// What to know when something is welded there.
     pub notes: Vec<String>,
 }
@@ -35,6 +39,8 @@ pub(super) struct Pipe {
     pub radius_m: f64,
     /// Where a bracket in the middle has to bridge something round the tube: its middle along the axis from `point`, and half its width.
     pub lump_m: Option<[f64; 2]>,
+    /// Which piece of the carrier's steel it is.
+    pub member: Member,
     /// What to know when something is welded there.
     pub notes: Vec<String>,
 }
@@ -43,6 +49,18 @@ pub(super) struct Pipe {
 pub(super) enum Ground {
     Face(Face),
     Pipe(Pipe),
+    /// The tube to either side of what sits round its middle.
+    Beside(Pipe),
+}
+
+impl Ground {
+    /// What of the carrier's steel a bracket on it may touch.
+    pub fn own(&self) -> Own {
+        match self {
+            Self::Face(face) => face.own,
+            Self::Pipe(pipe) | Self::Beside(pipe) => Own::Pipe(pipe.member),
+        }
+    }
 }
 
 impl Face {
@@ -61,6 +79,7 @@ impl Face {
             along_m: everywhere,
             across_m: everywhere,
             tongue_m: 0.0,
+            own: Own::Nothing,
             notes: Vec::new(),
         }
     }

@@ -46,9 +46,10 @@ pub(super) fn between(joint: &Joint, shop: &Shop, sides: &Sides, what: &str) -> 
     plate.notes.push(format!(
         "Between the side plates, square to them, from {what} straight towards the bolt: weld its long edges to the plates and its end to {what}."
     ));
-    plate
-        .notes
-        .push(format!("The joint has {} of room above it.", shop.says(joint.room_m(shop))));
+    plate.notes.push(format!(
+        "The joint has {} of room above it.",
+        shop.says(joint.room_m(shop))
+    ));
     if lean_rad > SQUARE_RAD {
         plate.notes.push(format!(
             "It leans {:.0} degrees from square to {what}: bevel its end to suit.",

@@ -2,15 +2,18 @@
 //!
 //! Every joint sits between two side plates square to its bolt. Where the bolt lies along what they are welded to, they stand on it
 //! directly: with a straight edge on a rail (`sides`), with a saddle cut for the very tube on the axle or a crossmember (`saddle`).
-//! Where it points at it, they stand on a pad plate: on a rail as a shelf (`shelf`), on a tube on ribs (`pad`, `rib`). What there is to
+//! Where it points at it, they stand on a pad plate: on a rail as a shelf (`shelf`), on a tube on ribs (`pad`, `rib`); so they do over the centre
+//! section, from tube to tube. What there is to
 //! weld to is found in `rail` and `tube`. A plate is the belt round its holes' round ends and its weld edge (`hull`), and no plate leaves
-//! without its holes being far enough from every edge (`check`).
+//! without its holes being far enough from every edge (`check`), or while it stands in other steel or in another bracket (`runs_into`).
 //!
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
 mod bridge;
 mod check;
+mod convex;
 mod error;
+mod flat;
 mod ground;
 mod gusset;
 mod hull;
@@ -23,10 +26,12 @@ mod plane;
 mod plate;
 mod rail;
 mod rib;
+mod runs_into;
 mod saddle;
 mod shelf;
 mod sides;
 mod spring;
+mod steel;
 mod tube;
 mod watt;
 
@@ -39,6 +44,8 @@ use crate::setup::{Carrier, Mount, Setup};
 use crate::tape::Units;
 use ground::{Ground, Pipe};
 use joint::{Joint, Shop};
+use pad::Span;
+use runs_into::{Around, Met};
 
 /// What holds a joint, or both of a pair: plates to be cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,67 +62,92 @@ pub struct Bracket {
 /// they are drawn. Bars are marked as they lie at ride height, as solved, or as drawn where nothing is solved.
 #[must_use]
 pub fn of(setup: &Setup, solved: Option<&Solved>, units: Units) -> Vec<Result<Bracket, BracketError>> {
-    let shop = Shop {
-        steel: &setup.steel,
-        units,
-    };
-    from(
-        list::joints(setup, solved.map(|solved| &solved.rear_end), shop),
+    all(
         setup,
-        &shop,
+        solved.map(|solved| &solved.rear_end),
+        units,
+        Some(Around::of(setup)),
     )
 }
 
 /// The same of a rear end that is compiled, answered or not.
 #[must_use]
 pub fn of_compiled(setup: &Setup, rear_end: &RearEnd, units: Units) -> Vec<Result<Bracket, BracketError>> {
+    all(setup, Some(rear_end), units, Some(Around::of(setup)))
+}
+
+/// The same as [`of`], whatever is in the way: no bracket is passed over because its plates run into something.
+#[must_use]
+pub fn drawn(setup: &Setup, solved: Option<&Solved>, units: Units) -> Vec<Result<Bracket, BracketError>> {
+    all(setup, solved.map(|solved| &solved.rear_end), units, None)
+}
+
+fn all(
+    setup: &Setup,
+    compiled: Option<&RearEnd>,
+    units: Units,
+    mut around: Option<Around>,
+) -> Vec<Result<Bracket, BracketError>> {
     let shop = Shop {
         steel: &setup.steel,
         units,
     };
-    from(list::joints(setup, Some(rear_end), shop), setup, &shop)
-}
-
-fn from(
-    joints: Result<Vec<list::Wanted>, BracketError>,
-    setup: &Setup,
-    shop: &Shop,
-) -> Vec<Result<Bracket, BracketError>> {
-    let joints = match joints {
+    let joints = match list::joints(setup, compiled, shop) {
         Ok(joints) => joints,
         Err(why) => return vec![Err(why)],
     };
-    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, shop));
-    let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, shop));
+    let brackets = joints
+        .into_iter()
+        .map(|joint| bracket(setup, &joint?, &shop, around.as_mut()));
+    let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
     brackets.chain(crank).collect()
 }
 
-/// The first of the places that suit which takes it; of those that do not, what keeps it from the best one is told.
-fn bracket(setup: &Setup, joint: &Joint, shop: &Shop) -> Result<Bracket, BracketError> {
+/// The first of the places that suit which takes it and where nothing is in its way. Where there is none, what is least in its way is told, or
+/// what keeps it from the best place.
+fn bracket(
+    setup: &Setup,
+    joint: &Joint,
+    shop: &Shop,
+    mut around: Option<&mut Around>,
+) -> Result<Bracket, BracketError> {
     let grounds = match joint.carrier {
         Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
-        Carrier::Axle => vec![Ground::Pipe(tube::ground(joint, &setup.axle, shop)?)],
-    };
-    let mut first = None;
-    for ground in &grounds {
-        match plates(joint, ground, shop) {
-            Ok(plates) => {
-                return Ok(Bracket {
-                    name: joint.name.clone(),
-                    mounts: joint.mounts.clone(),
-                    plates,
-                });
-            }
-            Err(why) => first = first.or(Some(why)),
+        Carrier::Axle => {
+            let tube = tube::ground(joint, &setup.axle, shop)?;
+            vec![Ground::Pipe(tube.clone()), Ground::Beside(tube)]
         }
+    };
+    let (mut first, mut least) = (None, None);
+    for ground in &grounds {
+        let plates = match plates(joint, ground, shop) {
+            Ok(plates) => plates,
+            Err(why) => {
+                first = first.or(Some(why));
+                continue;
+            }
+        };
+        let put = around
+            .as_mut()
+            .map(|around| around.put(joint, ground.own(), &plates, shop));
+        if let Some(Err(met)) = put {
+            least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
+            continue;
+        }
+        return Ok(Bracket {
+            name: joint.name.clone(),
+            mounts: joint.mounts.clone(),
+            plates,
+        });
     }
-    Err(first.unwrap_or_else(|| BracketError::NoTruck {
+    let why = least.map(|met| met.why).or(first);
+    Err(why.unwrap_or_else(|| BracketError::NoTruck {
         why: format!("the {} has nothing to stand on", joint.name),
     }))
 }
 
 fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
-    if let Ground::Pipe(pipe) = ground
+    if let Ground::Pipe(pipe) | Ground::Beside(pipe) = ground
         && bridge::suits(joint, pipe)
     {
         return bridge::on_pipe(joint, pipe, shop);
@@ -131,7 +163,8 @@ fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, Bra
         Ground::Pipe(pipe) if saddle::suits(joint, pipe) => {
             (saddle::on_pipe(joint, pipe, shop)?, Vec::new(), pipe.what.as_str())
         }
-        Ground::Pipe(pipe) => on_ribs(joint, pipe, shop)?,
+        Ground::Pipe(pipe) => on_ribs(joint, pipe, shop, Span::Middle)?,
+        Ground::Beside(pipe) => on_ribs(joint, pipe, shop, Span::Any)?,
     };
     let gusset = gusset::between(joint, shop, &sides, what);
     let plates: Vec<_> = sides.plates.into_iter().chain(more).chain(gusset).collect();
@@ -139,7 +172,12 @@ fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, Bra
     Ok(plates)
 }
 
-fn on_ribs(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<(sides::Sides, Vec<Plate>, &'static str), BracketError> {
-    let (sides, pad) = pad::on_pipe(joint, pipe, shop)?;
+fn on_ribs(
+    joint: &Joint,
+    pipe: &Pipe,
+    shop: &Shop,
+    span: Span,
+) -> Result<(sides::Sides, Vec<Plate>, &'static str), BracketError> {
+    let (sides, pad) = pad::on_pipe(joint, pipe, shop, span)?;
     Ok((sides, pad, "the pad plate"))
 }

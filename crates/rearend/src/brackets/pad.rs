@@ -20,8 +20,20 @@ const BESIDE: f64 = 0.7;
 /// A bar that comes from the pad's side within this of square runs into it: sine of thirty degrees.
 const INTO_PAD: f64 = -0.5;
 
+/// A bolt within this of a tube's direction is along it, rad: two degrees.
+const ALONG: f64 = 0.035;
+
 /// A side plate on a face, or a pad, leans no more than thirty degrees from square to it.
 pub(super) const MOST_LEAN: f64 = 0.5;
+
+/// When a pad's ribs are set to either side of what sits round the middle of a tube.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Span {
+    /// Where it comes over the middle of that.
+    Middle,
+    /// Wherever it comes over it, and nowhere else is it a bracket.
+    Any,
+}
 
 /// A rectangle in a plane: what of it the feet of the side plates take up, with the land around it.
 pub(super) struct Taken {
@@ -34,8 +46,19 @@ pub(super) struct Taken {
 ///
 /// # Errors
 /// What keeps them from standing there, on the side that suits best.
-pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<(Sides, Vec<Plate>), BracketError> {
+pub(super) fn on_pipe(
+    joint: &Joint,
+    pipe: &Pipe,
+    shop: &Shop,
+    span: Span,
+) -> Result<(Sides, Vec<Plate>), BracketError> {
     let square = joint.bolt.cross(&pipe.axis);
+    // Along the tube a bolt lies square to any pad: to the one straight between tube and joint.
+    let square = if square.norm() < ALONG {
+        pipe.out_to(joint.at)
+    } else {
+        square
+    };
     let up = Unit::try_new(square, 1e-6).ok_or_else(|| no_bolt(joint, &pipe.what))?;
     let nearer = pipe.out_to(joint.at).dot(&up);
     let up = if nearer < 0.0 { -up } else { up };
@@ -43,7 +66,7 @@ pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<(Sides,
     ways.sort_by_key(|up| runs_into(joint, up));
     let mut first = None;
     for up in ways {
-        match above(joint, pipe, shop, up) {
+        match above(joint, pipe, shop, up, span) {
             Ok(found) => return Ok(found),
             Err(why) => first = first.or(Some(why)),
         }
@@ -88,7 +111,13 @@ pub(super) fn lowest(joint: &Joint, up: &Vector3<f64>) -> f64 {
     heights.fold(0.0, f64::min)
 }
 
-fn above(joint: &Joint, pipe: &Pipe, shop: &Shop, up: Unit<Vector3<f64>>) -> Result<(Sides, Vec<Plate>), BracketError> {
+fn above(
+    joint: &Joint,
+    pipe: &Pipe,
+    shop: &Shop,
+    up: Unit<Vector3<f64>>,
+    span: Span,
+) -> Result<(Sides, Vec<Plate>), BracketError> {
     let down_m = joint.room_m(shop) - lowest(joint, &up);
     let point = joint.at - up.into_inner() * down_m;
     let face = Face::endless("the pad plate".to_owned(), point, up.into_inner(), pipe.axis);
@@ -102,7 +131,10 @@ fn above(joint: &Joint, pipe: &Pipe, shop: &Shop, up: Unit<Vector3<f64>>) -> Res
         y,
     );
     let mut taken = Taken::by(&sides, under, shop);
-    let is_bridge = taken.bridge(pipe, shop);
+    let is_bridge = taken.bridge(pipe, shop, span);
+    if span == Span::Any && !is_bridge {
+        return Err(no_bolt(joint, &pipe.what));
+    }
     let own = Taken { ..taken };
     let at_tube = taken.reach_tube(pipe, shop);
     let built = if let Some(end) = at_tube {
@@ -170,19 +202,22 @@ impl Taken {
     }
 
     /// Widens it so that its ribs pass on either side of what sits round the middle of the tube.
-    fn bridge(&mut self, pipe: &Pipe, shop: &Shop) -> bool {
+    fn bridge(&mut self, pipe: &Pipe, shop: &Shop, span: Span) -> bool {
         let Some([middle_m, half_m]) = pipe.lump_m else {
             return false;
         };
         let lump = pipe.point + pipe.axis * middle_m;
         let middle = self.plane.flat(lump).x;
-        let is_central = (f64::midpoint(self.low.x, self.high.x) - middle).abs() < half_m / 2.0;
-        if is_central {
+        let comes_over = match span {
+            Span::Middle => (f64::midpoint(self.low.x, self.high.x) - middle).abs() < half_m / 2.0,
+            Span::Any => self.low.x < middle + half_m && self.high.x > middle - half_m,
+        };
+        if comes_over {
             let out_m = half_m + 2.0 * shop.steel.plate_m;
             self.low.x = self.low.x.min(middle - out_m);
             self.high.x = self.high.x.max(middle + out_m);
         }
-        is_central
+        comes_over
     }
 
     /// Widens it to meet the tube's side, where it lies beside the tube: a bar that pulls along the tube then pulls on a wide pad, not on

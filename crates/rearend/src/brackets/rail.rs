@@ -5,6 +5,7 @@ use nalgebra::{Point3, Vector3};
 use super::error::BracketError;
 use super::ground::{Face, Ground, Pipe};
 use super::joint::{Joint, Shop};
+use super::steel::{Member, Own, Wall};
 use crate::hand::Hand;
 use crate::rail_line::{crossmember_m, top_z_m, underside_z_m};
 use crate::setup::{Rails, Section};
@@ -123,6 +124,12 @@ impl<'a> Beside<'a> {
             (false, false) => "inner side",
             (false, true) => "web between its flanges",
         };
+        // Nothing of the rail stands out from its plane sides; of a channel's open one the flanges do.
+        let own = if is_open {
+            Own::Wall(self.hand, Wall::Outer)
+        } else {
+            Own::Rail(self.hand)
+        };
         let notes = if is_open {
             vec!["Goes into the open channel: weld it to the web and to both flanges.".to_owned()]
         } else {
@@ -135,21 +142,23 @@ impl<'a> Beside<'a> {
             along: Vector3::x(),
             along_m: self.along_m(),
             across_m: [-half_m, half_m],
+            own,
             tongue_m: if is_open { rails.flange_m - rails.wall_m } else { 0.0 },
             notes,
         }
     }
 
     fn underside(&self, shop: &Shop) -> Face {
-        self.flange("underside", self.under_m, -1.0, underside_z_m, shop)
+        self.flange("underside", Wall::Bottom, self.under_m, underside_z_m, shop)
     }
 
     fn top(&self, shop: &Shop) -> Face {
-        self.flange("top", self.top_m, 1.0, top_z_m, shop)
+        self.flange("top", Wall::Top, self.top_m, top_z_m, shop)
     }
 
-    fn flange(&self, which: &str, z_m: f64, up: f64, line: impl Fn(&Rails, f64) -> f64, shop: &Shop) -> Face {
+    fn flange(&self, which: &str, wall: Wall, z_m: f64, line: impl Fn(&Rails, f64) -> f64, shop: &Shop) -> Face {
         const STEP_M: f64 = 0.01;
+        let up = if wall == Wall::Top { 1.0 } else { -1.0 };
         let climb = line(self.rails, self.x_m + STEP_M) - line(self.rails, self.x_m - STEP_M);
         let along = Vector3::new(2.0 * STEP_M, 0.0, climb).normalize();
         let half_m = self.rails.flange_m / 2.0;
@@ -175,6 +184,7 @@ impl<'a> Beside<'a> {
             along_m: self.along_m(),
             across_m: [-half_m, half_m],
             tongue_m: 0.0,
+            own: Own::Wall(self.hand, wall),
             notes: (curve_m > CURVED_M).then(curved).into_iter().collect(),
         }
     }
@@ -184,10 +194,10 @@ impl<'a> Beside<'a> {
 fn crossmember(joint: &Joint, rails: &Rails, shop: &Shop) -> Result<Pipe, BracketError> {
     let at = joint.at;
     let far = |x: f64| (x - at.x).abs();
-    let stations = rails.crossmembers_x_m.iter().copied();
-    let x_m = stations
-        .filter(|x| far(*x) < NEAR_M)
-        .min_by(|a, b| far(*a).total_cmp(&far(*b)))
+    let stations = rails.crossmembers_x_m.iter().copied().enumerate();
+    let (which, x_m) = stations
+        .filter(|(_, x)| far(*x) < NEAR_M)
+        .min_by(|(_, a), (_, b)| far(*a).total_cmp(&far(*b)))
         .ok_or_else(|| BracketError::NothingNear {
             name: joint.name.clone(),
             reach: shop.says(NEAR_M),
@@ -207,6 +217,7 @@ fn crossmember(joint: &Joint, rails: &Rails, shop: &Shop) -> Result<Pipe, Bracke
         axis,
         ends_m: [0.0, along.norm()],
         radius_m,
+        member: Member::Crossmember(which),
         lump_m: None,
         notes: vec![format!(
             "The crossmember is taken as a tube of {}, as it is drawn: measure yours before this is cut.",

@@ -21,6 +21,9 @@ const TURNED_DEG: [f64; 15] = [
 /// A bolt within this of the tube's direction is along it, rad: the saddle is then round to a fiftieth of a millimetre.
 const ALONG_RAD: f64 = 0.035;
 
+/// A bolt within this of the tube's direction has two plates of one outline, rad.
+const EXACTLY_ALONG_RAD: f64 = 1e-12;
+
 /// A plate's outline about its saddle.
 pub(super) struct Saddled {
     pub outline: Outline,
@@ -45,10 +48,11 @@ pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<Sides, 
     let clear = joint.holes.iter().map(|h| pipe.out_to(*h).norm() - pipe.radius_m);
     check::clear_of(joint, shop, &pipe.what, clear)?;
     let planes = both_planes(joint, shop);
-    let [head, nut] = [
-        saddled(joint, shop, pipe, &planes[0])?,
-        saddled(joint, shop, pipe, &planes[1])?,
-    ];
+    let head = saddled(joint, shop, pipe, &planes[0])?;
+    let is_along = joint.bolt.cross(&pipe.axis).norm() < EXACTLY_ALONG_RAD;
+    let nut = (!is_along)
+        .then(|| saddled(joint, shop, pipe, &planes[1]))
+        .transpose()?;
     let make = |what: &str, saddled: &Saddled, planes: &[Plane]| {
         let stands = planes.iter().map(|p| p.stand(joint.carrier)).collect();
         let mut plate = marks::plate(joint, shop, what, saddled.outline.clone(), stands);
@@ -61,13 +65,12 @@ pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<Sides, 
         plate
     };
     // A bolt a degree off the tube's direction puts its two plates a millimetre apart on it.
-    let plates = if is_same(&head.outline, &nut.outline) {
-        vec![make("side plate", &head, &planes)]
-    } else {
-        vec![
+    let plates = match nut.filter(|nut| !is_same(&head.outline, &nut.outline)) {
+        None => vec![make("side plate", &head, &planes)],
+        Some(nut) => vec![
             make("head side plate", &head, &planes[..1]),
             make("nut side plate", &nut, &planes[1..]),
-        ]
+        ],
     };
     Ok(Sides {
         plates,

@@ -5,6 +5,7 @@ use nalgebra::{Point3, Vector3};
 use super::error::BracketError;
 use super::ground::Pipe;
 use super::joint::{Joint, Shop};
+use super::steel::Member;
 use crate::setup::Axle;
 
 /// Half the width of a centre section over the tube's diameter: as it is drawn, common practice.
@@ -34,6 +35,7 @@ pub(super) fn ground(joint: &Joint, axle: &Axle, shop: &Shop) -> Result<Pipe, Br
         axis: Vector3::y(),
         ends_m: [-half_m, half_m],
         radius_m: axle.tube_m / 2.0,
+        member: Member::Tube,
         lump_m: Some([axle.pinion_offset_m, lump_half_m]),
         notes: is_over.then(|| over.to_owned()).into_iter().collect(),
     })

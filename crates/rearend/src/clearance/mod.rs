@@ -20,8 +20,10 @@ mod tests;
 use nalgebra::Point3;
 
 pub use crate::hand::Hand;
+pub(crate) use movers::centre_section;
 pub use notch::{NotchNeeded, notch_for};
 pub use rough::rough;
+pub(crate) use shape::Round;
 pub use solids::Solid;
 pub use survey::{Progress, Survey};
 

@@ -11,7 +11,7 @@ use super::shape::Round;
 use super::solids::Solid;
 use crate::hand::Hand;
 use crate::mechanism::{Part, RearEnd};
-use crate::setup::{Axle, Carrier, Setup, SpringKind};
+use crate::setup::{Carrier, Setup, SpringKind};
 
 /// What holds the ends of a piece.
 #[derive(Clone, Copy, Debug)]
@@ -85,7 +85,11 @@ impl Movers {
         let half_m = (axle.flange_to_flange_m / 2.0 - radius_m).max(0.0);
         let tube = across(half_m, -half_m);
         self.add(Solid::AxleTube, [Recipe::new(Ride::Axle(tube), 0.0, radius_m)]);
-        self.add(Solid::CentreSection, centre_section(setup, axle));
+        let housing = centre_section(setup);
+        self.add(
+            Solid::CentreSection,
+            housing.map(|r| Recipe::new(Ride::Axle(r.ends), r.flat_m, r.round_m)),
+        );
         let wheels = &setup.wheels;
         // A quarter of the width round at each shoulder.
         let round_m = (wheels.tyre_width_m / 4.0).min(wheels.tyre_m / 4.0);
@@ -164,8 +168,10 @@ fn across(left: f64, right: f64) -> [Point3<f64>; 2] {
     [Point3::new(0.0, left, 0.0), Point3::new(0.0, right, 0.0)]
 }
 
-/// The bowl with its cover, a disc about the pinion's line, and the snout out to the joint, in proportion to the tube as they are drawn.
-fn centre_section(setup: &Setup, axle: &Axle) -> [Recipe; 2] {
+/// The bowl with its cover, a disc about the pinion's line, and the snout out to the joint, in proportion to the tube as they are drawn. Axle
+/// coordinates.
+pub(crate) fn centre_section(setup: &Setup) -> [Round; 2] {
+    let axle = &setup.axle;
     let scale = axle.tube_m / USUAL_TUBE_M;
     let middle = Point3::new(0.0, axle.pinion_offset_m, 0.0);
     let joint = setup.pinion_joint_in_axle();
@@ -173,12 +179,8 @@ fn centre_section(setup: &Setup, axle: &Axle) -> [Recipe; 2] {
     let forward = Vector3::new(cos, 0.0, sin);
     let bowl = [middle - forward * (0.12 * scale), middle + forward * (0.02 * scale)];
     [
-        Recipe::new(Ride::Axle(bowl), 0.10 * scale, 0.03 * scale),
-        Recipe::new(
-            Ride::Axle([middle, joint - forward * (0.05 * scale)]),
-            0.0,
-            0.055 * scale,
-        ),
+        Round::new(bowl, 0.10 * scale, 0.03 * scale),
+        Round::capsule([middle, joint - forward * (0.05 * scale)], 0.055 * scale),
     ]
 }
 

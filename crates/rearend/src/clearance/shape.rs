@@ -8,7 +8,7 @@ use nalgebra::{Point3, Vector3};
 /// A round shape: every point within `round_m` of a cylinder with flat ends.
 #[derive(Clone, Copy, Debug)]
 #[expect(clippy::struct_field_names, reason = "the rounding is what it is called")]
-pub(super) struct Round {
+pub(crate) struct Round {
     /// The ends of the cylinder's axis.
     pub ends: [Point3<f64>; 2],
     /// Unit direction of the axis: kept apart from the ends, which may coincide.
