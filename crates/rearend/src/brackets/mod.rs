@@ -12,6 +12,7 @@ mod check;
 mod error;
 mod ground;
 mod gusset;
+mod heading;
 mod hull;
 mod joint;
 mod list;
@@ -30,6 +31,7 @@ mod tube;
 mod watt;
 
 pub use error::BracketError;
+pub use heading::{Arrow, Heading, NumberedHole};
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
 
 use crate::answers::Solved;
