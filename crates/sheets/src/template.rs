@@ -145,7 +145,13 @@ fn notes(plate: &Plate, laid: &Laid) -> Vec<String> {
     let cut = laid
         .cuts_a_hole
         .then(|| "A seam runs through a hole: centre-punch it before the pages are parted again.".to_owned());
-    plate.notes.iter().cloned().chain(plate.numbers_in_words()).chain(cut).collect()
+    plate
+        .notes
+        .iter()
+        .cloned()
+        .chain(plate.numbers_in_words())
+        .chain(cut)
+        .collect()
 }
 
 fn written(plate: &Plate, laid: &Laid, units: Units) -> Lettering {

@@ -259,7 +259,11 @@ mod tests {
                 let heading = plate.heading().expect("it stands");
                 assert_eq!(heading.arrows.len(), 2, "{}", plate.name);
                 turned_over += usize::from(heading.words.contains("turned over"));
-                for (stand, arrow) in plate.stands.iter().flat_map(|s| heading.arrows.iter().map(move |a| (s, a))) {
+                for (stand, arrow) in plate
+                    .stands
+                    .iter()
+                    .flat_map(|s| heading.arrows.iter().map(move |a| (s, a)))
+                {
                     let went = stand.place(Point2::from(arrow.along.into_inner())) - stand.place(Point2::origin());
                     let part = match arrow.word {
                         "up" => went.z,

@@ -192,7 +192,11 @@ impl Scale {
             let lines = self.arrow(arrow).map(|[from, to]| Shape::Line { from, to });
             lines.into_iter().chain([centred(&arrow.word, self.letter())])
         });
-        numbers.chain(letters).chain(arrows).map(|shape| (Layer::Notes, shape)).collect()
+        numbers
+            .chain(letters)
+            .chain(arrows)
+            .map(|shape| (Layer::Notes, shape))
+            .collect()
     }
 
     /// Its shaft and both sides of its head.
@@ -236,7 +240,11 @@ fn side_in_words(unit: DxfUnit) -> String {
 fn lines(plate: &Plate, unit: DxfUnit, notes: &[String], written: &Lettering) -> Vec<String> {
     let thickness = unit.tape().movement(plate.thickness_m);
     let own = [plate.name.clone(), format!("Cut {}, {thickness} thick.", plate.count)];
-    let letters: Vec<_> = written.meanings.iter().map(|m| format!("{} {}", m.letter, m.what)).collect();
+    let letters: Vec<_> = written
+        .meanings
+        .iter()
+        .map(|m| format!("{} {}", m.letter, m.what))
+        .collect();
     let letters = (!letters.is_empty()).then(|| format!("Scribed: {}.", letters.join("; ")));
     let way = plate.heading().map(|heading| heading.words);
     let said: Vec<_> = way.into_iter().chain(plate.numbers_in_words()).chain(letters).collect();

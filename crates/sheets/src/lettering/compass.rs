@@ -20,7 +20,11 @@ pub(super) fn arrows(lie: &Lie, room: &Room, rim: &[At]) -> Vec<ArrowAt> {
     let Some(heading) = lie.plate.heading() else {
         return Vec::new();
     };
-    let ways: Vec<_> = heading.arrows.iter().map(|arrow| (seen(lie, arrow), arrow.word)).collect();
+    let ways: Vec<_> = heading
+        .arrows
+        .iter()
+        .map(|arrow| (seen(lie, arrow), arrow.word))
+        .collect();
     let mut best: Option<(usize, Vec<ArrowAt>)> = None;
     for at in spots(lie, rim) {
         let arrows: Vec<_> = ways.iter().map(|(way, word)| arrow(lie, at, *way, word)).collect();
@@ -80,7 +84,11 @@ fn spots(lie: &Lie, rim: &[At]) -> Vec<At> {
     let step = STEP * lie.letter;
     let count = |i: usize| {
         let steps = ((high[i] - low[i]) / step).floor();
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few hundred at most")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a few hundred at most"
+        )]
         let steps = steps.clamp(0.0, 400.0) as u32;
         steps
     };

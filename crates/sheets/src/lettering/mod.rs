@@ -120,7 +120,8 @@ impl Lie<'_> {
             room.lines.push([[at[0], at[1] - arm], [at[0], at[1] + arm]]);
         }
         let scribes = self.plate.scribes.iter();
-        room.lines.extend(scribes.map(|s| [s.from, s.to].map(|p| (self.place)(p))));
+        room.lines
+            .extend(scribes.map(|s| [s.from, s.to].map(|p| (self.place)(p))));
         room
     }
 

@@ -43,12 +43,8 @@ impl Rect {
     pub fn corners(&self) -> [At; 4] {
         let [w, h] = self.half;
         let (sin, cos) = self.turn_rad.sin_cos();
-        [[-w, -h], [w, -h], [w, h], [-w, h]].map(|[x, y]| {
-            [
-                self.middle[0] + x * cos - y * sin,
-                self.middle[1] + x * sin + y * cos,
-            ]
-        })
+        [[-w, -h], [w, -h], [w, h], [-w, h]]
+            .map(|[x, y]| [self.middle[0] + x * cos - y * sin, self.middle[1] + x * sin + y * cos])
     }
 
     /// A point from its middle, along its sides.
@@ -129,9 +125,10 @@ impl Room {
 /// Whether a point is in a closed line: a ray from it crosses the line an odd number of times.
 pub(crate) fn is_inside(rim: &[At], [x, y]: At) -> bool {
     let next = rim.iter().cycle().skip(1);
-    let crossed = rim.iter().zip(next).filter(|(a, b)| {
-        (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
-    });
+    let crossed = rim
+        .iter()
+        .zip(next)
+        .filter(|(a, b)| (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
     crossed.count() % 2 == 1
 }
 

@@ -122,7 +122,9 @@ impl Row {
     /// What two pages share.
     fn strips(&self) -> impl Iterator<Item = [f64; 2]> {
         let Self { low, step, count, .. } = *self;
-        (1..count).map(move |n| low + step * size(n)).map(|at| [at, at + OVERLAP_M])
+        (1..count)
+            .map(move |n| low + step * size(n))
+            .map(|at| [at, at + OVERLAP_M])
     }
 
     /// The middle of the strip before a page, counted from 0; of the first page and after the last one as far from the paper's edge.
@@ -313,9 +315,10 @@ mod tests {
     fn is_clear(plate: &Plate, laid: &Laid) {
         for hole in &plate.holes {
             let (at, r) = (laid.turn.place(hole.at).map(|v| v * MM), hole.diameter_m / 2.0 * MM);
-            let seen = laid.tiles.iter().filter(|tile| {
-                (0..2).all(|i| at[i] + r > tile.low[i] && at[i] - r < tile.low[i] + tile.size[i])
-            });
+            let seen = laid
+                .tiles
+                .iter()
+                .filter(|tile| (0..2).all(|i| at[i] + r > tile.low[i] && at[i] - r < tile.low[i] + tile.size[i]));
             assert_eq!(seen.count(), 1, "the hole at {at:?} is seen on one page");
         }
     }
@@ -337,7 +340,11 @@ mod tests {
         // Along the longer side of two pages 380 mm leave a play of 2: what both show stays within 181 and 195, and this hole is there.
         let plate = strip(376.0, &[190.0], 20.0);
         let found = laid(&plate, Paper::A4);
-        assert!(!found.cuts_a_hole && found.tiles.len() == 3, "{} pages", found.tiles.len());
+        assert!(
+            !found.cuts_a_hole && found.tiles.len() == 3,
+            "{} pages",
+            found.tiles.len()
+        );
         is_clear(&plate, &found);
         assert!(laid(&strip(600.0, &[300.0], 250.0), Paper::A4).cuts_a_hole);
     }
@@ -358,7 +365,9 @@ mod tests {
             let same: Vec<_> = marks.iter().filter(|m| m.letter == letter).collect();
             // In the middle four pages meet, elsewhere two.
             assert!([2, 4].contains(&same.len()), "{letter} is on {} pages", same.len());
-            let off = same.iter().map(|m| (m.at[0] - same[0].at[0]).hypot(m.at[1] - same[0].at[1]));
+            let off = same
+                .iter()
+                .map(|m| (m.at[0] - same[0].at[0]).hypot(m.at[1] - same[0].at[1]));
             assert!(off.fold(0.0, f64::max) < 1e-9, "{same:?}");
         }
     }

@@ -384,12 +384,20 @@ fn arrows_on_the_layer_of_the_words_say_which_way_round_it_goes() {
         assert_eq!(lines.len(), 6);
         let [up, forward] = [lines[0], lines[3]];
         close([up[2] - up[0], forward[3] - forward[1]], [0.0, 0.0]);
-        assert!(up[3] - up[1] > 5.0 / mm && forward[0] - forward[2] > 5.0 / mm, "{lines:?}");
+        assert!(
+            up[3] - up[1] > 5.0 / mm && forward[0] - forward[2] > 5.0 / mm,
+            "{lines:?}"
+        );
         // Clear of the holes: of the row's line, and of 5.25 mm to either side.
-        let is_clear = |l: &[f64; 4]| l[1].min(l[3]) > 5.25 / mm || l[1].max(l[3]) < -5.25 / mm || l[0].max(l[2]) < -40.0 / mm;
+        let is_clear =
+            |l: &[f64; 4]| l[1].min(l[3]) > 5.25 / mm || l[1].max(l[3]) < -5.25 / mm || l[0].max(l[2]) < -40.0 / mm;
         assert!(lines.iter().all(is_clear), "{lines:?}");
         let words = words(&drawing);
-        for said in ["up", "forward", "Left side as drawn, seen from the left; right side turned over"] {
+        for said in [
+            "up",
+            "forward",
+            "Left side as drawn, seen from the left; right side turned over",
+        ] {
             assert!(words.contains(said), "{said}: {words}");
         }
         assert!(words.contains("number 3 of 5"), "{words}");

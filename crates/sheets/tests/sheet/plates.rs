@@ -247,7 +247,11 @@ fn every_plate_of_a_scene_comes_with_its_name_and_no_word_over_another() {
             let of = |p: &&Plate| p.heading().is_some_and(|h| h.arrows.iter().any(|a| a.word == word));
             let wanted = plates.iter().filter(of).count();
             let heads = |w: &&Word| w.text == word && w.place[1] > HEAD_PT;
-            assert_eq!(words.iter().filter(heads).count(), wanted, "{number}: \"{word}\" beside its arrow");
+            assert_eq!(
+                words.iter().filter(heads).count(),
+                wanted,
+                "{number}: \"{word}\" beside its arrow"
+            );
         }
     }
 }
