@@ -3,6 +3,7 @@
 mod compare_csv;
 pub mod drawing;
 mod dxf;
+mod lettering;
 mod sheet;
 mod template;
 mod travel_csv;

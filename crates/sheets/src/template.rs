@@ -3,9 +3,9 @@
 //! All looks are in `assets/sheet/plates.typ`.
 
 mod outline;
-mod scribes;
 mod tiles;
 
+use nalgebra::Point2;
 use rearend::brackets::Plate;
 use rearend::figures::CAUTION;
 use rearend::findings::capitalised;
@@ -13,14 +13,23 @@ use rearend::tape::Units;
 use serde::Serialize;
 use thiserror::Error;
 
+use crate::lettering::{At, Lettering, Lie, Meaning, Rect};
 use crate::typeset::{Files, Paper, TypesetError, pdf};
 use outline::{Piece, pieces};
-use scribes::{Line, Meaning, lines};
-use tiles::{Tile, Turn, tiles};
+use tiles::{Laid, Tile, Turn, laid};
+
+pub(crate) use outline::points as arc_points;
 
 const TEMPLATE: &str = include_str!("../../../assets/sheet/plates.typ");
 
 const MM: f64 = 1e3;
+
+/// Height of small letters and how far the arms of a hole's cross reach beyond it, mm: as `plates.typ` sets them.
+const LETTER_MM: f64 = 1.9;
+const ARM_MM: f64 = 2.0;
+
+/// Side of the room that a register mark takes with its letter, mm.
+const MARK_MM: f64 = 11.0;
 
 /// Why there are no templates.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -51,20 +60,30 @@ struct PlateData {
     name: String,
     count: usize,
     thickness: String,
+    overall: String,
+    way: Option<String>,
     notes: Vec<String>,
-    start: [f64; 2],
+    start: At,
     outline: Vec<Piece>,
     holes: Vec<HoleData>,
-    scribes: Vec<Line>,
+    scribes: Vec<[At; 2]>,
     letters: Vec<Meaning>,
+    arrows: Vec<[At; 2]>,
+    words: Vec<WordData>,
     tiles: Vec<Tile>,
 }
 
 #[derive(Serialize)]
 struct HoleData {
-    at: [f64; 2],
+    at: At,
     radius: f64,
+}
+
+#[derive(Serialize)]
+struct WordData {
+    at: At,
     text: String,
+    kind: &'static str,
 }
 
 /// Every plate at 1:1, each on a page of its own, on as many as it needs where it is larger than the paper.
@@ -94,42 +113,113 @@ pub fn templates(plates: &[Plate], units: Units, paper: Paper) -> Result<Vec<u8>
 }
 
 fn plate_data(plate: &Plate, units: Units, paper: Paper) -> PlateData {
-    let (turn, tiles) = tiles(plate, paper);
+    let laid = laid(plate, paper);
+    let turn = laid.turn;
     let holes = plate.holes.iter().map(|hole| HoleData {
         at: turn.mm(hole.at),
         radius: hole.diameter_m / 2.0 * MM,
-        text: units.movement(hole.diameter_m),
     });
-    let (scribes, letters) = lines(plate, turn);
+    let scribes = plate.scribes.iter().map(|s| [s.from, s.to].map(|p| turn.mm(p)));
+    let written = written(plate, &laid, units);
+    let overall = plate.bounds();
+    let overall = (overall[1] - overall[0]).map(|side| units.length(side));
     PlateData {
         name: capitalised(&plate.name),
         count: plate.count,
-        thickness: thickness(plate.thickness_m, units),
-        notes: plate.notes.clone(),
+        thickness: size(plate.thickness_m, units),
+        overall: format!("{} × {}", overall.x, overall.y),
+        way: plate.heading().map(|heading| heading.words),
+        notes: notes(plate, &laid),
         start: turn.mm(plate.outline.start),
         outline: pieces(&plate.outline, turn),
         holes: holes.collect(),
-        scribes,
-        letters,
-        tiles,
+        scribes: scribes.collect(),
+        arrows: written.arrows.iter().map(|a| [a.from, a.to]).collect(),
+        words: words(&written),
+        letters: written.meanings,
+        tiles: laid.tiles,
     }
 }
 
-/// As plate is sold: a fraction of an inch where it is one.
-fn thickness(thickness_m: f64, units: Units) -> String {
-    let step_m = Units::Sixteenths.step_m();
-    let is_fraction = (thickness_m / step_m - (thickness_m / step_m).round()).abs() < 1e-3;
-    if units == Units::Sixteenths && is_fraction {
-        units.length(thickness_m)
+fn notes(plate: &Plate, laid: &Laid) -> Vec<String> {
+    let cut = laid
+        .cuts_a_hole
+        .then(|| "A seam runs through a hole: centre-punch it before the pages are parted again.".to_owned());
+    plate
+        .notes
+        .iter()
+        .cloned()
+        .chain(plate.numbers_in_words())
+        .chain(cut)
+        .collect()
+}
+
+fn written(plate: &Plate, laid: &Laid, units: Units) -> Lettering {
+    let mut sizes: Vec<(String, Vec<usize>)> = Vec::new();
+    for (i, hole) in plate.holes.iter().enumerate() {
+        let text = size(hole.diameter_m, units);
+        match sizes.iter_mut().find(|(other, _)| *other == text) {
+            Some((_, holes)) => holes.push(i),
+            None => sizes.push((text, vec![i])),
+        }
+    }
+    for (text, holes) in &mut sizes {
+        let several = if holes.len() > 1 {
+            format!("{} × ", holes.len())
+        } else {
+            String::new()
+        };
+        *text = format!("{several}⌀ {text}");
+    }
+    let marks = laid.tiles.iter().flat_map(|tile| &tile.marks);
+    let taken: Vec<_> = marks.map(|mark| Rect::level(mark.at, [MARK_MM; 2])).collect();
+    Lettering::of(&Lie {
+        plate,
+        place: &|p| laid.turn.mm(p),
+        letter: LETTER_MM,
+        arm: ARM_MM,
+        pages: &laid.pages,
+        taken: &taken,
+        sizes: &sizes,
+    })
+}
+
+fn words(written: &Lettering) -> Vec<WordData> {
+    let ways = written.arrows.iter().map(|arrow| &arrow.word);
+    let sizes = written.sizes.iter().map(|word| (word, "size"));
+    let all = sizes
+        .chain(written.numbers.iter().map(|word| (word, "number")))
+        .chain(written.letters.iter().map(|word| (word, "letter")))
+        .chain(ways.map(|word| (word, "way")));
+    all.map(|(word, kind)| WordData {
+        at: word.at,
+        text: word.text.clone(),
+        kind,
+    })
+    .collect()
+}
+
+/// A tape whose next mark is within this of a size has said it, m.
+const SAID_M: f64 = 4e-5;
+
+/// The size of a hole or the thickness of a plate: by the tape's next mark where that is what it is, else finer.
+fn size(size_m: f64, units: Units) -> String {
+    let mark_m = match units {
+        Units::Sixteenths => units.unit_m() / 16.0,
+        Units::DecimalInches => units.unit_m() / 100.0,
+        Units::Millimetres => units.unit_m() / 10.0,
+    };
+    let off_m = (size_m / mark_m).round() * mark_m - size_m;
+    if off_m.abs() < SAID_M {
+        units.length(size_m)
     } else {
-        units.movement(thickness_m)
+        units.movement(size_m)
     }
 }
 
 impl Turn {
     /// A point as it lies on the paper, mm.
-    fn mm(self, at: nalgebra::Point2<f64>) -> [f64; 2] {
-        let [x, y] = self.place(at);
-        [x * MM, y * MM]
+    fn mm(self, at: Point2<f64>) -> At {
+        self.place(at).map(|v| v * MM)
     }
 }

@@ -16,6 +16,7 @@ mod error;
 mod flat;
 mod ground;
 mod gusset;
+mod heading;
 mod hull;
 mod joint;
 mod list;
@@ -36,6 +37,7 @@ mod tube;
 mod watt;
 
 pub use error::BracketError;
+pub use heading::{Arrow, Heading, NumberedHole};
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
 
 use crate::answers::Solved;

@@ -5,6 +5,7 @@ use rearend::figures::CAUTION;
 
 use super::profile::{Corner, NOWHERE, SAME_M, around, bounds, corners, distance};
 use super::{DxfError, DxfUnit};
+use crate::lettering::{ArrowAt, At, Lettering, Lie, Word};
 
 /// The layers, in the order they are listed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,6 +70,8 @@ const LINE_LETTERS: usize = 68;
 const PITCH: f64 = 1.75;
 /// Width of a letter in its heights, generously.
 const LETTER_WIDTH: f64 = 0.9;
+/// The same, as most readers draw it.
+const DRAWN_WIDTH: f64 = 0.75;
 
 impl Drawing {
     /// Draws a plate: what is cut and marked, the check square right of it, the words under it.
@@ -82,17 +85,22 @@ impl Drawing {
             })
             .collect();
         let [low, high] = bounds(&outline);
+        let plate = &Plate {
+            holes: holes(plate)?,
+            scribes: scribes(plate)?,
+            ..plate.clone()
+        };
         let mut shapes = vec![(Layer::Cut, Shape::Profile(outline))];
-        shapes.extend(holes(plate)?.into_iter().map(|h| (Layer::Cut, scale.hole(h))));
-        for scribe in scribes(plate)? {
+        shapes.extend(plate.holes.iter().map(|h| (Layer::Cut, scale.hole(*h))));
+        for scribe in &plate.scribes {
             let [from, to] = ends(scribe).map(|p| scale.point(p));
             shapes.push((Layer::Mark, Shape::Line { from, to }));
-            let left = if from[0] <= to[0] { from } else { to };
-            shapes.extend(scale.words([left[0], left[1] + scale.letter() / 2.0], &scribe.what));
         }
+        let written = scale.written(plate, [low, high]);
+        shapes.extend(scale.lettering(plate, &written));
         shapes.extend(check_square([high[0] + scale.gap(), low[1]], scale));
         let mut at = [low[0], low[1] - scale.gap() - scale.letter()];
-        for line in lines(plate, unit, notes) {
+        for line in lines(plate, unit, notes, &written) {
             shapes.extend(scale.words(at, &line));
             at[1] -= PITCH * scale.letter();
         }
@@ -153,6 +161,65 @@ impl Scale {
     }
 }
 
+/// Length of an arrow's head, and half its width, in heights of letters.
+const HEAD: [f64; 2] = [1.1, 0.4];
+
+/// Height of the number in a hole, as a part of the hole's radius.
+const IN_HOLE: f64 = 0.5;
+
+impl Scale {
+    /// What is written on the plate and about it: above it or to its left where there is no room on it, since words and square are elsewhere.
+    fn written(self, plate: &Plate, [low, high]: [At; 2]) -> Lettering {
+        let side = self.0.check_side();
+        Lettering::of(&Lie {
+            plate,
+            place: &|p| self.point([p.x, p.y]),
+            letter: self.letter(),
+            arm: 0.0,
+            pages: &[[[low[0] - 2.0 * side, low[1]], [high[0], high[1] + side]]],
+            taken: &[],
+            sizes: &[],
+        })
+    }
+
+    /// Letters at the lines, numbers in the holes, and the arrows.
+    fn lettering(self, plate: &Plate, written: &Lettering) -> Vec<(Layer, Shape)> {
+        let radii = plate.holes.iter().map(|hole| self.length(hole.diameter_m) / 2.0);
+        let numbers = written.numbers.iter().zip(radii);
+        let numbers = numbers.map(|(word, radius)| centred(word, self.letter().min(IN_HOLE * radius)));
+        let letters = written.letters.iter().map(|word| centred(word, self.letter()));
+        let arrows = written.arrows.iter().flat_map(|arrow| {
+            let lines = self.arrow(arrow).map(|[from, to]| Shape::Line { from, to });
+            lines.into_iter().chain([centred(&arrow.word, self.letter())])
+        });
+        numbers
+            .chain(letters)
+            .chain(arrows)
+            .map(|shape| (Layer::Notes, shape))
+            .collect()
+    }
+
+    /// Its shaft and both sides of its head.
+    fn arrow(self, arrow: &ArrowAt) -> [[At; 2]; 3] {
+        let (from, to) = (arrow.from, arrow.to);
+        let long = distance(from, to).max(SAME_M);
+        let [x, y] = [0, 1].map(|i| (to[i] - from[i]) / long);
+        let [back, half] = HEAD.map(|h| h * self.letter());
+        let side = |half: f64| [to, [to[0] - x * back - y * half, to[1] - y * back + x * half]];
+        [[from, to], side(half), side(-half)]
+    }
+}
+
+/// Words about their middle, as wide as the letters of most readers.
+fn centred(word: &Word, height: f64) -> Shape {
+    let width: f64 = word.text.chars().map(|_| DRAWN_WIDTH * height).sum();
+    Shape::Words {
+        at: [word.at[0] - width / 2.0, word.at[1] - height / 2.0],
+        height,
+        words: word.text.clone(),
+    }
+}
+
 /// The square to measure before cutting, and what it is, above it.
 fn check_square(at: [f64; 2], scale: Scale) -> Vec<(Layer, Shape)> {
     let side = scale.0.check_side();
@@ -170,9 +237,17 @@ fn side_in_words(unit: DxfUnit) -> String {
 }
 
 /// The words under the plate, broken into lines.
-fn lines(plate: &Plate, unit: DxfUnit, notes: &[String]) -> Vec<String> {
+fn lines(plate: &Plate, unit: DxfUnit, notes: &[String], written: &Lettering) -> Vec<String> {
     let thickness = unit.tape().movement(plate.thickness_m);
     let own = [plate.name.clone(), format!("Cut {}, {thickness} thick.", plate.count)];
+    let letters: Vec<_> = written
+        .meanings
+        .iter()
+        .map(|m| format!("{} {}", m.letter, m.what))
+        .collect();
+    let letters = (!letters.is_empty()).then(|| format!("Scribed: {}.", letters.join("; ")));
+    let way = plate.heading().map(|heading| heading.words);
+    let said: Vec<_> = way.into_iter().chain(plate.numbers_in_words()).chain(letters).collect();
     let table = [
         format!(
             "Drawn 1:1 in {}. Measure the check square before you cut: {} a side.",
@@ -183,7 +258,7 @@ fn lines(plate: &Plate, unit: DxfUnit, notes: &[String]) -> Vec<String> {
         CAUTION.to_owned(),
     ];
     let further = notes.iter().filter(|n| !plate.notes.contains(n));
-    let all = own.iter().chain(&plate.notes).chain(further).chain(&table);
+    let all = own.iter().chain(&said).chain(&plate.notes).chain(further).chain(&table);
     all.flat_map(|sentence| broken(sentence)).collect()
 }
 
@@ -221,8 +296,8 @@ fn holes(plate: &Plate) -> Result<Vec<Hole>, DxfError> {
 }
 
 /// The lines to scribe that have a length, none twice, whichever way they run.
-fn scribes(plate: &Plate) -> Result<Vec<&Scribe>, DxfError> {
-    let mut scribes: Vec<&Scribe> = Vec::new();
+fn scribes(plate: &Plate) -> Result<Vec<Scribe>, DxfError> {
+    let mut scribes: Vec<Scribe> = Vec::new();
     for scribe in &plate.scribes {
         let [from, to] = ends(scribe);
         let length_m = distance(from, to);
@@ -230,9 +305,9 @@ fn scribes(plate: &Plate) -> Result<Vec<&Scribe>, DxfError> {
             return Err(DxfError::NotANumber(plate.name.clone()));
         }
         let same = |a: [f64; 2], b: [f64; 2]| distance(a, from) < SAME_M && distance(b, to) < SAME_M;
-        let there = scribes.iter().map(|s| ends(s)).any(|[a, b]| same(a, b) || same(b, a));
+        let there = scribes.iter().map(ends).any(|[a, b]| same(a, b) || same(b, a));
         if length_m > SAME_M && !there {
-            scribes.push(scribe);
+            scribes.push(scribe.clone());
         }
     }
     Ok(scribes)

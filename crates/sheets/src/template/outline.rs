@@ -45,7 +45,7 @@ pub(super) fn sweep_rad([from, to]: [Point2<f64>; 2], centre: Point2<f64>, clock
 }
 
 /// Points of an arc, `parts` steps of it.
-pub(super) fn points(ends: [Point2<f64>; 2], centre: Point2<f64>, clockwise: bool, parts: u32) -> Vec<Point2<f64>> {
+pub(crate) fn points(ends: [Point2<f64>; 2], centre: Point2<f64>, clockwise: bool, parts: u32) -> Vec<Point2<f64>> {
     let sweep = sweep_rad(ends, centre, clockwise);
     let arm = ends[0] - centre;
     (0..=parts)

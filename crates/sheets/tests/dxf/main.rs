@@ -14,8 +14,9 @@ use std::fs;
 use std::path::Path;
 
 use ::dxf::entities::EntityType;
-use rearend::brackets::Plate;
+use rearend::brackets::{Outline, Plate, Segment, Stand};
 use rearend::figures::CAUTION;
+use rearend::setup::Carrier;
 use sheets::{DxfError, DxfUnit, DxfVersion, dxf, dxf_file_name};
 
 use plates::{TUBE, arc, ear, eye, hole, line, plate, scribe, washer};
@@ -328,6 +329,93 @@ fn what_cannot_be_cut_is_refused_by_name() {
         broken(&|p| p.scribes[0].to.y = f64::INFINITY),
         DxfError::NotANumber(name)
     );
+}
+
+/// The ear on both sides of a truck, seen from the left: forward is to the left, as from the left of a truck.
+fn standing_ear() -> Plate {
+    let x = nalgebra::Unit::new_unchecked(-nalgebra::Vector3::x());
+    let stand = |y_m: f64| Stand {
+        carrier: Carrier::Axle,
+        origin: nalgebra::Point3::new(0.0, y_m, 0.0),
+        x,
+        y: nalgebra::Vector3::z_axis(),
+    };
+    let mut ear = ear();
+    for hole in &mut ear.holes {
+        // A plate is drawn about the hole in use: the third of the row.
+        hole.at.x -= (25.0 + 100.0 / 3.0) * 1e-3;
+        hole.at.y -= 0.03;
+    }
+    let by = [-(25.0 + 100.0 / 3.0), -30.0];
+    ear.outline = moved(ear.outline, by);
+    ear.scribes.clear();
+    ear.stands = [0.4, 0.35, -0.4, -0.35].map(stand).into();
+    ear
+}
+
+fn moved(mut outline: Outline, [x, y]: [f64; 2]) -> Outline {
+    let by = nalgebra::Vector2::new(x, y) * 1e-3;
+    outline.start += by;
+    for segment in &mut outline.segments {
+        match segment {
+            Segment::Line { to } => *to += by,
+            Segment::Arc { to, centre, .. } => {
+                *to += by;
+                *centre += by;
+            }
+        }
+    }
+    outline
+}
+
+#[test]
+fn arrows_on_the_layer_of_the_words_say_which_way_round_it_goes() {
+    for (version, unit, mm) in EACH {
+        let drawing = read(&written(&standing_ear(), version, unit));
+        let notes = on(&drawing, "NOTES");
+        let lines: Vec<[f64; 4]> = notes
+            .iter()
+            .filter_map(|e| match &e.specific {
+                EntityType::Line(l) => Some([l.p1.x, l.p1.y, l.p2.x, l.p2.y]),
+                _ => None,
+            })
+            .collect();
+        // Two arrows, each a shaft and the two sides of its head.
+        assert_eq!(lines.len(), 6);
+        let [up, forward] = [lines[0], lines[3]];
+        close([up[2] - up[0], forward[3] - forward[1]], [0.0, 0.0]);
+        assert!(
+            up[3] - up[1] > 5.0 / mm && forward[0] - forward[2] > 5.0 / mm,
+            "{lines:?}"
+        );
+        // Clear of the holes: of the row's line, and of 5.25 mm to either side.
+        let is_clear =
+            |l: &[f64; 4]| l[1].min(l[3]) > 5.25 / mm || l[1].max(l[3]) < -5.25 / mm || l[0].max(l[2]) < -40.0 / mm;
+        assert!(lines.iter().all(is_clear), "{lines:?}");
+        let words = words(&drawing);
+        for said in [
+            "up",
+            "forward",
+            "Left side as drawn, seen from the left; right side turned over",
+        ] {
+            assert!(words.contains(said), "{said}: {words}");
+        }
+        assert!(words.contains("number 3 of 5"), "{words}");
+        let numbers: Vec<_> = ["1", "2", "3*", "4", "5"].map(|n| place_of(&drawing, n)).into();
+        for (i, [x, y]) in (0..).zip(numbers) {
+            let off = (x - f64::from(i - 2) * 50.0 / 3.0 / mm).hypot(y);
+            assert!(off < 5.25 / mm, "number {} is {off} from its hole", i + 1);
+        }
+    }
+}
+
+/// Where a text begins.
+fn place_of(drawing: &::dxf::Drawing, said: &str) -> [f64; 2] {
+    let text = |e: &&::dxf::entities::Entity| match &e.specific {
+        EntityType::Text(t) if t.value == said => Some([t.location.x, t.location.y]),
+        _ => None,
+    };
+    on(drawing, "NOTES").iter().find_map(text).unwrap()
 }
 
 /// Leaves the files in the target folder, where `tests/peers/dxf.py` reads them.

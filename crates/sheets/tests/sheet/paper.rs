@@ -9,7 +9,7 @@ use rearend::setup::Setup;
 use rearend::tape::Units;
 use sheets::{Date, Logo, Paper, PictureKind, SheetError, SheetJob, sheet, sheet_of};
 
-use crate::support::{answered, demo, pages, says, solid, text, words, written};
+use crate::support::{answered, demo, pages, poppler, says, solid, text, words, written};
 
 fn job<'a>(setup: &'a Setup, answers: &'a Answers, units: Units, paper: Paper) -> SheetJob<'a> {
     SheetJob {
@@ -61,7 +61,18 @@ fn check(number: &str, units: Units, paper: Paper) {
     for section in &sections {
         says(&text, &section.title);
         let table = section.table.iter();
-        table.flat_map(|t| &t.rows).for_each(|row| says(&text, &row.concat()));
+        for table in table {
+            // A wide one is set in two.
+            let whole = |row: &Vec<String>| vec![row.concat()];
+            let cells = table.rows.iter().map(|row| {
+                if table.columns.len() > 8 {
+                    row.clone()
+                } else {
+                    whole(row)
+                }
+            });
+            cells.flatten().for_each(|words| says(&text, &words));
+        }
         let words = [&section.text, &section.notes, &section.steps];
         words.into_iter().flatten().for_each(|s| says(&text, s));
     }
@@ -91,6 +102,45 @@ fn no_two_words_are_printed_over_each_other() {
                 "{number} in {units:?}: under \"{said}\" on page {}",
                 word.page
             );
+        }
+    }
+}
+
+/// Of the table of the travel: every figure stands in one line with the height of its row.
+#[test]
+fn no_figure_of_the_travel_breaks_in_its_cell() {
+    for (number, units) in [
+        ("01", Units::Sixteenths),
+        ("02", Units::Millimetres),
+        ("04", Units::DecimalInches),
+        ("07", Units::Sixteenths),
+    ] {
+        let (setup, answers) = answered(number);
+        let all = sections(&setup, &answers, &answers.findings, units);
+        let travel = all
+            .iter()
+            .find(|s| s.title == "Through the travel")
+            .expect("it is there");
+        let table = travel.table.as_ref().expect("it has a table");
+        assert!(table.columns.len() > 8, "it is wide");
+        let section = std::slice::from_ref(travel);
+        let file = written(
+            &format!("travel-{number}"),
+            &sheet_of(&job(&setup, &answers, units, Paper::Letter), section).expect("a sheet"),
+        );
+        let lines = poppler("pdftotext", &["-layout", file.to_str().expect("a path"), "-"]);
+        // From the table's own heading on: the drawings above it have figures, too.
+        let (_, lines) = lines.split_once("Through the travel").expect("its heading");
+        let lines: Vec<_> = lines.lines().map(solid).collect();
+        for row in &table.rows {
+            for cell in row.iter().filter(|cell| !cell.is_empty()) {
+                let together = |line: &&String| line.contains(&solid(&row[1])) && line.contains(&solid(cell));
+                assert!(
+                    lines.iter().any(|line| together(&line)),
+                    "{number}: \"{cell}\" at {}",
+                    row[1]
+                );
+            }
         }
     }
 }

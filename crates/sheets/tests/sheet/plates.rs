@@ -6,9 +6,12 @@ use rearend::brackets::{self, Hole, Outline, Plate, Scribe, Segment};
 use rearend::tape::Units;
 use sheets::{Paper, templates};
 
-use crate::support::{answered, pages, poppler, says, text, words, written};
+use crate::support::{Word, answered, pages, poppler, says, text, words, written};
 
 const DOTS_PER_MM: f64 = 600.0 / 25.4;
+
+/// What is lower on a page than this is beside a plate, not in the head, points.
+const HEAD_PT: f64 = 62.0 / 25.4 * 72.0;
 
 /// A length as dots of a page.
 #[expect(
@@ -186,11 +189,11 @@ fn a_page_says_what_is_on_it() {
     assert_eq!(pages(&file), 2);
     for words in [
         "Lower bar, on the axle: side plate",
-        "4 pieces, 6.35 mm thick",
+        "4 pieces, 6.35 mm thick, 150.0 mm × 80.0 mm overall",
         "measure me:",
         "50 mm",
         "a centre line of the bar.",
-        "⌀ 19.80 mm",
+        "2 × ⌀ 19.8 mm",
         "Weld all round.",
         "Screening calculation",
         "page 2 of 2",
@@ -213,28 +216,42 @@ fn a_plate_larger_than_the_paper_comes_on_several_pages_with_marks() {
 
 #[test]
 fn every_plate_of_a_scene_comes_with_its_name_and_no_word_over_another() {
-    for (number, units, paper) in [
-        ("01", Units::Sixteenths, Paper::Letter),
-        ("02", Units::Millimetres, Paper::A4),
-    ] {
+    let numbers = ["01", "02", "03", "04", "05", "06", "07", "08", "09", "10"];
+    let ways = [(Units::Sixteenths, Paper::Letter), (Units::Millimetres, Paper::A4)];
+    for (number, (units, paper)) in numbers.into_iter().zip(ways.into_iter().cycle()) {
         let (setup, answers) = answered(number);
         let brackets = brackets::of(&setup, answers.solved.as_ref().ok(), units)
             .into_iter()
             .flatten();
         let plates: Vec<Plate> = brackets.flat_map(|b| b.plates).collect();
-        assert!(plates.len() > 5, "there are brackets");
+        assert!(plates.len() > 3, "there are brackets");
         let made = templates(&plates, units, paper).expect("templates");
         let file = written(&format!("plates-{number}"), &made);
-        assert!(pages(&file) >= plates.len(), "a page each");
         let text = text(&file);
+        // A head on every page: no plate is pushed off the page that says what it is.
+        let heads = text.matches("CUTAT1:1").count();
+        assert!(heads >= plates.len() && heads == pages(&file), "{heads} heads");
         for plate in &plates {
             says(&text, &plate.name[1..]);
             plate.notes.iter().for_each(|note| says(&text, note));
+            let heading = plate.heading().expect("it stands somewhere");
+            says(&text, &heading.words);
+            plate.numbers_in_words().iter().for_each(|words| says(&text, words));
         }
         let words = words(&file);
         for (i, word) in words.iter().enumerate() {
             let over = words[i + 1..].iter().find(|other| word.covers(other)).map(|o| &o.text);
             assert_eq!(over, None, "{number}: under \"{}\" on page {}", word.text, word.page);
+        }
+        for word in ["up", "forward", "outboard", "left"] {
+            let of = |p: &&Plate| p.heading().is_some_and(|h| h.arrows.iter().any(|a| a.word == word));
+            let wanted = plates.iter().filter(of).count();
+            let heads = |w: &&Word| w.text == word && w.place[1] > HEAD_PT;
+            assert_eq!(
+                words.iter().filter(heads).count(),
+                wanted,
+                "{number}: \"{word}\" beside its arrow"
+            );
         }
     }
 }
