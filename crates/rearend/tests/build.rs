@@ -19,5 +19,7 @@ mod mounts;
 mod order;
 #[path = "build/parts.rs"]
 mod parts;
+#[path = "build/stands.rs"]
+mod stands;
 #[path = "build/tables.rs"]
 mod tables;

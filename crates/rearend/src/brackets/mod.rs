@@ -31,6 +31,7 @@ mod watt;
 
 pub use error::BracketError;
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
+pub use watt::{PIVOT_WASHER_M, crank_gap_m};
 
 use crate::answers::Solved;
 use crate::setup::{Carrier, Mount, Setup};
