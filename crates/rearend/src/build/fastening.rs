@@ -12,7 +12,7 @@ pub(super) fn section(job: &Job) -> Section {
     }
     notes.extend([
         "Welds: by a qualified welder, all round each saddle and on both sides of each straight edge, the ends welded round. The leg of a fillet is about as long as the thinner of the two is thick.".to_owned(),
-        "Paint, scale and galvanizing are ground off where it is welded; nothing is welded with a joint or a bush in it.".to_owned(),
+        "Paint, scale and galvanizing are ground off where it is welded.".to_owned(),
     ]);
     Section {
         title: "Bolts and welds".to_owned(),

@@ -7,9 +7,6 @@ use crate::tape::{Units, degrees};
 /// What a cell says where there is nothing to say.
 pub(super) const NOTHING: &str = "–";
 
-/// Which end of a bar has which thread.
-pub(super) const LEFT_HAND: &str = "Of a bar that is turned between two rod ends the one at the axle has the left-hand thread, of a Watt's link the one at the crank.";
-
 /// Poses this near to a height are at it.
 const AT_M: f64 = 1e-4;
 
@@ -73,6 +70,16 @@ pub(super) fn end_name(part: Part, end: BarEnd) -> &'static str {
         (_, BarEnd::Frame) => "on the frame",
         (_, BarEnd::Axle) => "on the axle",
     }
+}
+
+/// Which end of a bar has which thread.
+pub(super) fn left_hand(setup: &Setup) -> String {
+    let links = if setup.watt.is_some() {
+        ", of a Watt's link the one at the crank"
+    } else {
+        ""
+    };
+    format!("Of a bar that is turned between two rod ends the one at the axle has the left-hand thread{links}.")
 }
 
 /// One thing or several.

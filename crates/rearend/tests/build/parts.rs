@@ -127,6 +127,12 @@ fn spacers_are_listed_with_what_they_fill() {
     assert_eq!(cell(&table, "Spacer for a rod end", "Number or length"), "20");
     let remarks = cell(&table, "Spacer for a rod end", "Remarks");
     assert!(remarks.contains("fill 1 3/4\" between the plates"), "{remarks}");
+    let coilover = "The brackets of the coilovers are drawn for the same bolt and the same 1 3/4\" between";
+    assert!(
+        table.notes.iter().any(|note| note.starts_with(coilover)),
+        "{:?}",
+        table.notes
+    );
     let insert = cell(&table, "Threaded insert, left-hand", "Remarks");
     assert!(insert.ends_with("thread 1 1/2\" deep"), "{insert}");
 }

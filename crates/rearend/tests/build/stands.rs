@@ -129,16 +129,27 @@ fn a_bolt_is_as_high_as_plane_geometry_says() {
     assert_eq!(cell(&words, "Lower bar, on the axle", "Stands on"), "The axle tube");
     assert_eq!(
         cell(&words, "Lower bar, on the frame", "Stands on"),
-        "Pad plate, on its edge on the rail's outside"
+        "Pad plate above it, on its edge on the rail's outside"
     );
 }
 
-/// A joint turns past a pad with a quarter more than the edge distance of one and a half bolts: 1.25 · 1.5 · 19.05.
+/// A joint turns past a pad with a quarter more than the edge distance of one and a half bolts: 1.25 · 1.5 · 19.05. Bolts that lie level have
+/// level pads: those over the tube's middle have it below them.
 #[test]
 fn a_bolt_on_a_pad_is_told_from_the_pad() {
-    let foot = of(&demo(2), "upper bar, on the axle").foot.expect("it is drawn");
-    assert!(foot.on_pad);
-    close(foot.height_m, 1.25 * 1.5 * 0.019_05);
+    for (which, name) in [(2, "upper bar, on the axle"), (0, "panhard bar, on the axle")] {
+        let one = of(&demo(which), name);
+        assert!(one.at.z > 0.0);
+        let foot = one.foot.expect("it is drawn");
+        assert!(foot.on_pad);
+        close(foot.height_m, 1.25 * 1.5 * 0.019_05);
+        near((foot.towards + Vector3::z()).norm(), 0.0, 1e-9);
+    }
+    let words = section(&demo(0), Units::Sixteenths, "How brackets stand");
+    assert_eq!(
+        cell(&words, "Panhard bar, on the axle", "Stands on"),
+        "Pad plate below it, on ribs on the axle tube"
+    );
 }
 
 /// A bolt under the rail, straight ahead, on plates that stand on its underside: 60 below it.
@@ -182,7 +193,7 @@ fn a_crossmember_that_carries_a_bracket_is_told_with_its_place() {
     assert_eq!(words.notes.len(), 1);
     assert_eq!(
         cell(&words, "Upper bar, on the frame", "Stands on"),
-        "Pad plate, on ribs on the crossmember 500.0 mm ahead of the axle line"
+        "Pad plate below it, on ribs on the crossmember 500.0 mm ahead of the axle line"
     );
 }
 

@@ -1,7 +1,7 @@
 //! The cut list in words.
 
 use super::{Cut, CutFault, CutList, End};
-use crate::build::words::{LEFT_HAND, NOTHING, both, counted, tube};
+use crate::build::words::{NOTHING, both, counted, left_hand, tube};
 use crate::build::{Job, Section, Table};
 use crate::setup::{JointKind, Steel};
 use crate::tape::{Dimension, Units, degrees};
@@ -37,7 +37,7 @@ fn text(job: &Job, list: &CutList) -> Vec<String> {
         text.push(rod_ends(&job.setup.steel, job.units));
     }
     if list.bars.iter().any(Cut::is_turned) {
-        text.push(LEFT_HAND.to_owned());
+        text.push(left_hand(job.setup));
     }
     if list.bars.iter().any(|cut| cut.coped().next().is_some()) {
         text.push(format!(
@@ -68,8 +68,8 @@ fn rod_ends(steel: &Steel, units: Units) -> String {
         "Each rod end is screwed in {}, half of its thread where the insert is deep enough, and takes {} from the eye's centre to the cut end of the tube. The insert has {} of thread from the face of its shoulder, which stands {} out of the tube. Thread left is what stands free between jam nut and eye. It may come out until {} is left in, one diameter of its bolt: common practice.",
         units.length(end.engaged_m),
         units.length(end.to_tube_m),
-        units.length(rod_end.insert_depth_m),
-        units.length(rod_end.insert_out_m),
+        units.size(rod_end.insert_depth_m),
+        units.size(rod_end.insert_out_m),
         units.named_size(steel.bolt_m)
     )
 }

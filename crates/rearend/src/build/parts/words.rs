@@ -4,7 +4,7 @@ use super::{KERF_M, Shopping, bolt_needed_m, pivot_bolt_needed_m, sold_length_m}
 use crate::brackets::PIVOT_WASHER_M;
 use crate::build::cut::CutList;
 use crate::build::mounts::Place;
-use crate::build::words::{LEFT_HAND, counted, tube};
+use crate::build::words::{counted, left_hand, tube};
 use crate::build::{Job, Section, Table};
 use crate::setup::{SpringKind, Springs, Steel};
 use crate::tape::{Dimension, Units};
@@ -51,7 +51,7 @@ fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
         format!("{bolt} thread"),
     );
     let end = &steel.rod_end;
-    let length = |m: f64| units.length(m);
+    let length = |m: f64| units.size(m);
     let shank = format!(
         "{} from eye to end, {} of thread",
         length(end.eye_to_end_m),
@@ -200,7 +200,15 @@ fn notes(job: &Job, shopping: &Shopping) -> Vec<String> {
     )];
     if shopping.left_hand > 0 {
         notes.push(format!(
-            "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in. {LEFT_HAND}"
+            "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in. {}",
+            left_hand(job.setup)
+        ));
+    }
+    let springs = job.setup.springs.as_ref();
+    if springs.is_some_and(|springs| matches!(springs.kind, SpringKind::Coilover(_))) {
+        notes.push(format!(
+            "The brackets of the coilovers are drawn for the same bolt and the same {} between their plates: get sleeves and spacers that make the eyes of yours fit.",
+            units.size(steel.gap_m)
         ));
     }
     notes

@@ -51,6 +51,8 @@ pub struct Foot {
     pub on_pad: bool,
     /// From the bolt's centre to the pad plate, the rail's face or the tube's surface, along the side plates.
     pub height_m: f64,
+    /// Unit direction from the bolt to that, carrier coordinates.
+    pub towards: Vector3<f64>,
 }
 
 /// A bracket, or two that mirror each other.
@@ -132,45 +134,57 @@ fn foot(bracket: &Bracket, sides: [Side; 2], at: Point3<f64>) -> Option<Foot> {
     let pad = bracket.plates.iter().find(|plate| plate.name.ends_with(": pad plate"));
     if let Some(pad) = pad {
         let stand = pad.stands.first()?;
+        let out = normal(stand);
+        let to_pad_m = (stand.origin - at).dot(&out);
         return Some(Foot {
-            ground: under_pad(bracket, stand, at)?,
+            ground: under_pad(bracket, stand, at),
             on_pad: true,
-            height_m: (at - stand.origin).dot(&normal(stand)).abs() - pad.thickness_m / 2.0,
+            height_m: to_pad_m.abs() - pad.thickness_m / 2.0,
+            towards: out * to_pad_m.signum(),
         });
     }
-    // Where the bolt leans from what it stands over, one plate is as much higher as the other is lower.
-    let [(ground, one_m), (_, other_m)] = [weld(sides[0])?, weld(sides[1])?];
+    let [one, other] = [weld(sides[0])?, weld(sides[1])?];
     Some(Foot {
-        ground,
-        on_pad: false,
-        height_m: f64::midpoint(one_m, other_m),
+        // Where the bolt leans from what it stands over, one plate is as much higher as the other is lower.
+        height_m: f64::midpoint(one.height_m, other.height_m),
+        ..one
     })
 }
 
 /// A pad lies on ribs that are saddled on a tube, or stands with the edge at its y = 0 on a rail.
-fn under_pad(bracket: &Bracket, pad: &Stand, at: Point3<f64>) -> Option<Ground> {
+fn under_pad(bracket: &Bracket, pad: &Stand, at: Point3<f64>) -> Ground {
     let rib = bracket
         .plates
         .iter()
         .find_map(|plate| Some((saddle(&plate.outline)?, plate.stands.first()?)));
     match rib {
-        Some(((centre, radius_m), stand)) => Some(tube(stand.place(centre), radius_m)),
-        None => Some(Ground::Rail(face(pad.y.into_inner(), at))),
+        Some(((centre, radius_m), stand)) => tube(stand.place(centre), radius_m),
+        None => Ground::Rail(face(pad.y.into_inner(), at)),
     }
 }
 
-/// What a side plate is welded to, and how far that is from its bolt.
-fn weld(side: Side) -> Option<(Ground, f64)> {
+/// Where a side plate ends that stands on no pad.
+fn weld(side: Side) -> Option<Foot> {
+    let lifted = |v: Vector2<f64>| side.stand.x.into_inner() * v.x + side.stand.y.into_inner() * v.y;
     if let Some((centre, radius_m)) = saddle(&side.plate.outline) {
-        let height_m = centre.coords.norm() - radius_m;
-        return Some((tube(side.stand.place(centre), radius_m), height_m));
+        return Some(Foot {
+            ground: tube(side.stand.place(centre), radius_m),
+            on_pad: false,
+            height_m: centre.coords.norm() - radius_m,
+            towards: lifted(centre.coords.try_normalize(1e-9)?),
+        });
     }
     let [from, to] = straight_edge(&side.plate.outline)?;
     let along = (to - from).try_normalize(1e-9)?;
     let up = Vector2::new(-along.y, along.x);
-    let out = side.stand.x.into_inner() * up.x + side.stand.y.into_inner() * up.y;
-    // The bolt in use goes through the plate's origin.
-    Some((Ground::Rail(face(out, side.stand.origin)), -from.coords.dot(&up)))
+    let out = lifted(up);
+    Some(Foot {
+        ground: Ground::Rail(face(out, side.stand.origin)),
+        on_pad: false,
+        // The bolt in use goes through the plate's origin.
+        height_m: -from.coords.dot(&up),
+        towards: -out,
+    })
 }
 
 fn tube(at: Point3<f64>, radius_m: f64) -> Ground {

@@ -61,8 +61,22 @@ fn stands_on(job: &Job, standing: &Standing, foot: &Foot) -> String {
     };
     match (foot.on_pad, foot.ground) {
         (false, _) => capitalised(&ground),
-        (true, Ground::Tube { .. }) => format!("Pad plate, on ribs on {ground}"),
-        (true, Ground::Rail(_)) => format!("Pad plate, on its edge on {ground}"),
+        (true, Ground::Tube { .. }) => format!("Pad plate {} it, on ribs on {ground}", beside(standing, foot)),
+        (true, Ground::Rail(_)) => format!("Pad plate {} it, on its edge on {ground}", beside(standing, foot)),
+    }
+}
+
+/// Which way a pad plate lies from its bolt.
+fn beside(standing: &Standing, foot: &Foot) -> &'static str {
+    let to = foot.towards;
+    if to.z.abs() >= to.x.hypot(to.y) {
+        if to.z < 0.0 { "below" } else { "above" }
+    } else if to.x.abs() >= to.y.abs() {
+        if to.x < 0.0 { "behind" } else { "ahead of" }
+    } else if to.y * standing.at.y < 0.0 {
+        "inside"
+    } else {
+        "outside"
     }
 }
 
