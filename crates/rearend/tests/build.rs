@@ -19,6 +19,8 @@ mod mounts;
 mod order;
 #[path = "build/parts.rs"]
 mod parts;
+#[path = "build/stands.rs"]
+mod stands;
 #[path = "build/steel.rs"]
 mod steel;
 #[path = "build/tables.rs"]

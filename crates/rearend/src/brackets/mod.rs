@@ -39,6 +39,7 @@ mod watt;
 pub use error::BracketError;
 pub use heading::{Arrow, Heading, NumberedHole};
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
+pub use watt::{PIVOT_WASHER_M, crank_gap_m};
 
 use crate::answers::Solved;
 use crate::mechanism::RearEnd;

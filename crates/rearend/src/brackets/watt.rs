@@ -8,14 +8,20 @@ use super::joint::{Joint, Shop};
 use super::plane::Plane;
 use super::sides::{both_planes, rounds};
 use super::{Bracket, Hole, Scribe, check, marks};
-use crate::setup::{Mount, Watt};
+use crate::setup::{Mount, Steel, Watt};
 
-/// Clear on either side of the crank in its bracket: a sixteenth of an inch, a washer.
-const WASHER_M: f64 = 0.001_6;
+/// Thickness of the washer on either side of the crank in its bracket, m: a sixteenth of an inch.
+pub const PIVOT_WASHER_M: f64 = 0.001_6;
 
-/// Clear width of the pivot's bracket, m: the crank's two plates, and a washer on either side.
+/// Clear width of the bracket that a crank's pivot bolt goes through, m: the crank's two plates, the room between them, and a washer on either
+/// side.
+#[must_use]
+pub fn crank_gap_m(steel: &Steel) -> f64 {
+    steel.gap_m + 2.0 * (steel.plate_m + PIVOT_WASHER_M)
+}
+
 pub(super) fn pivot_gap_m(shop: &Shop) -> f64 {
-    shop.steel.gap_m + 2.0 * (shop.steel.plate_m + WASHER_M)
+    crank_gap_m(shop.steel)
 }
 
 /// How far the crank's plates reach from the pivot, m.
@@ -61,7 +67,7 @@ pub(super) fn crank(watt: &Watt, shop: &Shop) -> Result<Bracket, BracketError> {
     plate.holes = holes;
     plate.notes = vec![
         format!(
-            "The pivot turns on a spacer tube {} long between both plates; the links go between them.",
+            "At the pivot a spacer tube {} long keeps both plates apart, and the crank turns with it on the bolt, a washer on either side: there is no bush. The links go between the plates.",
             shop.says(joint.gap_m)
         ),
         "The upper or forward arm takes the left link.".to_owned(),

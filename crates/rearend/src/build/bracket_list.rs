@@ -1,46 +1,57 @@
 //! The brackets: every plate that is cut, as the templates have it, and what cannot be drawn.
 
-use super::words::{counted, size};
+use super::words::counted;
 use super::{Job, Section, Table};
-use crate::brackets::{self, Plate};
+use crate::brackets::{self, Bracket, Plate};
 use crate::findings::capitalised;
-use crate::setup::SpringKind;
+use crate::setup::{Mount, SpringKind};
 
-/// All plates of a setup, and a sentence for every bracket that cannot be drawn.
+/// All brackets of a setup, and a sentence for every one that cannot be drawn.
 pub(super) struct Drawn {
-    pub plates: Vec<Plate>,
+    pub brackets: Vec<Bracket>,
     pub undrawn: Vec<String>,
 }
 
 impl Drawn {
     pub(super) fn of(job: &Job) -> Self {
         let mut drawn = Self {
-            plates: Vec::new(),
+            brackets: Vec::new(),
             undrawn: Vec::new(),
         };
         for bracket in brackets::of(job.setup, job.answers.solved.as_ref().ok(), job.units) {
             match bracket {
-                Ok(bracket) => drawn.plates.extend(bracket.plates),
+                Ok(bracket) => drawn.brackets.push(bracket),
                 Err(error) => drawn.undrawn.push(capitalised(&format!("{error}."))),
             }
         }
         drawn
     }
 
+    fn plates(&self) -> impl Iterator<Item = &Plate> {
+        self.brackets.iter().flat_map(|bracket| &bracket.plates)
+    }
+
     /// How many plates are cut in all.
     pub(super) fn count(&self) -> usize {
-        self.plates.iter().map(|plate| plate.count).sum()
+        self.plates().map(|plate| plate.count).sum()
+    }
+
+    /// True where a Watt's crank is cut from its template.
+    pub(super) fn has_crank(&self) -> bool {
+        self.brackets
+            .iter()
+            .any(|bracket| bracket.mounts.contains(&Mount::WattLeftArm))
     }
 }
 
 pub(super) fn section(job: &Job, drawn: &Drawn) -> Section {
     let mut table = Table::with(&["Plate", ">Number", ">Thickness", "Drilled", ">Overall"]);
-    table.rows.extend(drawn.plates.iter().map(|plate| row(job, plate)));
+    table.rows.extend(drawn.plates().map(|plate| row(job, plate)));
     let steel = &job.setup.steel;
     let mut text = vec![format!(
         "The plates of the 1:1 templates and the files for the cutting table, which have the same names: cut them from those. No edge is nearer to the centre of a hole than {}; the two side plates of a bracket stand {} apart, where its template says nothing else. Of a pair one is the other's mirror.",
-        size(job.units, steel.edge_m()),
-        size(job.units, steel.gap_m)
+        job.units.size(steel.edge_m()),
+        job.units.size(steel.gap_m)
     )];
     text.extend(
         drawn
@@ -63,7 +74,7 @@ fn row(job: &Job, plate: &Plate) -> Vec<String> {
     vec![
         capitalised(&plate.name),
         plate.count.to_string(),
-        size(job.units, plate.thickness_m),
+        job.units.size(plate.thickness_m),
         drilled(job, plate),
         format!("{} × {}", overall.x, overall.y),
     ]
@@ -73,7 +84,7 @@ fn row(job: &Job, plate: &Plate) -> Vec<String> {
 fn drilled(job: &Job, plate: &Plate) -> String {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for hole in &plate.holes {
-        let words = size(job.units, hole.diameter_m);
+        let words = job.units.drill(hole.diameter_m);
         match sizes.iter_mut().find(|(other, _)| *other == words) {
             Some((_, count)) => *count += 1,
             None => sizes.push((words, 1)),

@@ -1,11 +1,12 @@
 //! The numbers of a build sheet: as data, then in words and tables.
 //!
-//! [`cut`], [`mounts`] and [`parts`] hold what is computed, SI; every other file, and those named `words`, put it into a [`Section`] in
+//! [`cut`], [`mounts`], [`stands`] and [`parts`] hold what is computed, SI; every other file, and those named `words`, put it into a [`Section`] in
 //! the user's units.
 
 mod bracket_list;
 mod clearances;
 pub mod cut;
+mod fastening;
 mod heights;
 mod joints;
 pub mod mounts;
@@ -13,6 +14,7 @@ mod order;
 pub mod parts;
 mod section;
 mod squareness;
+pub mod stands;
 mod travel_table;
 mod unsettled;
 mod words;
@@ -59,17 +61,20 @@ fn solved_sections(job: &Job, solved: &Solved) -> Vec<Section> {
     let list = cut::cut_list(job.setup, &solved.rear_end);
     let places = mounts::places(job.setup);
     let drawn = bracket_list::Drawn::of(job);
+    let standing = stands::standing(job.setup, &solved.rear_end, &drawn.brackets);
     vec![
-        cut::section(job, &list),
+        cut::section(job, &list, drawn.has_crank()),
         mounts::on_frame(job, &places),
         mounts::on_axle(job, &places),
         bracket_list::section(job, &drawn),
+        stands::section(job, &standing),
         heights::section(job, Some(solved)),
         travel_table::section(job, solved),
         joints::section(job, solved),
         clearances::section(job),
         squareness::section(job, solved),
         order::section(job, solved),
+        fastening::section(job),
         unsettled::section(job),
         parts::section(job, &list, &places, drawn.count()),
     ]
@@ -85,7 +90,7 @@ fn refusal(job: &Job, error: &CompileError) -> Section {
         title: "No cut list".to_owned(),
         text: vec![
             why,
-            "No cut list, no mounts and no brackets are given for a rear end that cannot be put together: put this right first.".to_owned(),
+            "Put this right first: a rear end that cannot be put together has no mounts and no brackets to tack either.".to_owned(),
         ],
         ..Section::default()
     }

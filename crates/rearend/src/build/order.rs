@@ -1,6 +1,6 @@
 //! The order of work, with the points where it stops until something is right.
 
-use super::words::{NOTHING, allowance, way};
+use super::words::{NOTHING, way};
 use super::{Job, Section, Tolerances};
 use crate::answers::Solved;
 use crate::findings::{nose, side};
@@ -96,7 +96,7 @@ impl<'a> Order<'a> {
         ));
         self.step(self.square_stop("Stop"));
         self.step(
-            "Tack the brackets on the frame by the table of its mounts, each with bolt, joint and spacers in it.",
+            "Tack the brackets on the frame by the table of its mounts, each with bolt, joint and spacers in it and its bolt at the angle that \"How brackets stand\" gives.",
         );
         let drawn = nose(setup.axle.pinion_angle_rad);
         self.step(format!(
@@ -111,7 +111,7 @@ impl<'a> Order<'a> {
     fn square_stop(&self, stop: &str) -> String {
         let units = self.job.units;
         let tolerances = Tolerances::of(self.setup(), &self.solved.stance);
-        let [cross, square, central] = [tolerances.cross_m, SQUARE_M, CENTRAL_M].map(|m| allowance(units, m));
+        let [cross, square, central] = [tolerances.cross_m, SQUARE_M, CENTRAL_M].map(|m| units.allowance(m));
         let stance = &self.solved.stance;
         let apart_m = stance.cross_difference_m().abs();
         let alike = if units.movement(apart_m) == units.movement(0.0) {
@@ -220,7 +220,12 @@ impl<'a> Order<'a> {
         if kinds.iter().any(|kind| *kind != JointKind::RodEnd) {
             self.step("Tighten the bolts through bushes at ride height only, the weight on the wheels: a bush tightened elsewhere is wound up for good.");
         }
-        self.step("Tighten every bolt to its torque at ride height and mark it. Check all of them again after the first short drive, and at every service.");
+        let pivot = if setup.watt.is_some() {
+            " (the Watt's pivot only until its crank turns without play)"
+        } else {
+            ""
+        };
+        self.step(format!("Tighten every bolt at ride height to the torque that its maker gives{pivot} and mark it; see \"Bolts and welds\". Check all of them again after the first short drive, and at every service."));
         self.step("Stop: before it goes on the road, brake hoses and lines reach through the whole travel, the brakes are bled, and the work is inspected as local rules ask.");
     }
 }

@@ -2,7 +2,6 @@
 
 use nalgebra::Point3;
 
-use super::words::allowance;
 use super::{Job, Section, Table};
 use crate::answers::Solved;
 use crate::findings::nose;
@@ -95,8 +94,8 @@ pub(super) fn section(job: &Job, solved: &Solved) -> Section {
         text: vec![format!(
             "At ride height, rails level. Two marks on the outer lower edges of the rails, {} ahead of the axle line; check first that both lie square to the rails. Square is within {} across the wheels, central within {}.",
             units.length(MARKS_AHEAD_M),
-            allowance(units, SQUARE_M),
-            allowance(units, CENTRAL_M)
+            units.allowance(SQUARE_M),
+            units.allowance(CENTRAL_M)
         )],
         table: Some(table),
         notes,
@@ -106,7 +105,7 @@ pub(super) fn section(job: &Job, solved: &Solved) -> Section {
 
 /// A row of two points, what it should read, and how much the two of a pair may differ.
 fn row(units: Units, words: [&str; 3], reads_m: f64, differ_m: f64) -> Vec<String> {
-    let differ = format!("from each other by {}", allowance(units, differ_m));
+    let differ = format!("from each other by {}", units.allowance(differ_m));
     let words = words.map(str::to_owned).into_iter();
     words.chain([units.length(reads_m), differ]).collect()
 }

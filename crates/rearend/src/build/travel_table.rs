@@ -5,6 +5,7 @@ use super::{Job, Section, Table};
 use crate::answers::Solved;
 use crate::driveline::ShaftPose;
 use crate::findings::directed;
+use crate::setup::SpringKind;
 use crate::springs::SpringPose;
 use crate::tape::{Units, degrees};
 use crate::travel::{Row, TravelEnd};
@@ -56,10 +57,10 @@ const REAR_JOINT: Figure = (">Rear joint", |p| Some(degrees(p.shaft()?.rear_join
 const SLIP: Figure = (">Slip", |p| {
     Some(directed(p.units, p.shaft()?.slip_m, "apart", "together"))
 });
-const SPRINGS: [Figure; 2] = [
-    (">Left spring", |p| Some(p.units.length(p.spring()?.left.length_m))),
-    (">Right spring", |p| Some(p.units.length(p.spring()?.right.length_m))),
-];
+const LEFT: fn(&Pose) -> Option<String> = |p| Some(p.units.length(p.spring()?.left.length_m));
+const RIGHT: fn(&Pose) -> Option<String> = |p| Some(p.units.length(p.spring()?.right.length_m));
+const COILOVERS: [Figure; 2] = [(">Left coilover", LEFT), (">Right coilover", RIGHT)];
+const AIR_SPRINGS: [Figure; 2] = [(">Left air spring", LEFT), (">Right air spring", RIGHT)];
 const MISFIT: Figure = (">A bar gives", |p| Some(p.units.movement(p.row.misfit_m)));
 
 pub(super) fn section(job: &Job, solved: &Solved) -> Section {
@@ -120,8 +121,11 @@ fn figures(job: &Job, gives: bool) -> Vec<Figure> {
         figures.extend(driveline.carrier.map(|_| CARRIER_JOINT));
         figures.extend([REAR_JOINT, SLIP]);
     }
-    if job.setup.springs.is_some() {
-        figures.extend(SPRINGS);
+    if let Some(springs) = &job.setup.springs {
+        figures.extend(match springs.kind {
+            SpringKind::Coilover(_) => COILOVERS,
+            SpringKind::Air(_) => AIR_SPRINGS,
+        });
     }
     if gives {
         figures.push(MISFIT);

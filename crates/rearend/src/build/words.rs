@@ -7,43 +7,11 @@ use crate::tape::{Units, degrees};
 /// What a cell says where there is nothing to say.
 pub(super) const NOTHING: &str = "–";
 
-/// A tape whose next mark is within this of a size has said it.
-const SAID_M: f64 = 4e-5;
-
-/// What may differ is told by the tape's next mark where that is within this part of it.
-const ABOUT: f64 = 0.05;
-
 /// Poses this near to a height are at it.
 const AT_M: f64 = 1e-4;
 
 /// Rolls below this are none.
 const LEVEL_RAD: f64 = 1e-9;
-
-/// The size of a bolt, a hole or a plate: as a tape has it where that is what it is, else finer, since a hole that is rounded to the
-/// sixteenth is another hole.
-pub(super) fn size(units: Units, size_m: f64) -> String {
-    to_the_mark(units, size_m, SAID_M)
-}
-
-/// How much something may differ.
-pub(super) fn allowance(units: Units, most_m: f64) -> String {
-    to_the_mark(units, most_m, ABOUT * most_m)
-}
-
-/// By the tape's next mark where it is as near as this, else finer.
-fn to_the_mark(units: Units, length_m: f64, within_m: f64) -> String {
-    let mark_m = match units {
-        Units::Sixteenths => units.unit_m() / 16.0,
-        Units::DecimalInches => units.unit_m() / 100.0,
-        Units::Millimetres => units.unit_m() / 10.0,
-    };
-    let off_m = (length_m / mark_m).round() * mark_m - length_m;
-    if off_m.abs() < within_m {
-        units.length(length_m)
-    } else {
-        units.movement(length_m)
-    }
-}
 
 /// Both ends of a bar that are alike.
 pub(super) fn both(kind: JointKind) -> &'static str {
@@ -65,7 +33,7 @@ pub(super) fn way(units: Units, length_m: f64, plus: &str, minus: &str) -> Strin
 
 /// A tube's outside and wall.
 pub(super) fn tube(units: Units, tube_m: f64, wall_m: f64) -> String {
-    format!("{} × {}", units.length(tube_m), units.length(wall_m))
+    format!("{} × {}", units.size(tube_m), units.named_size(wall_m))
 }
 
 /// Where in the travel something is: short enough for a cell.
@@ -102,6 +70,16 @@ pub(super) fn end_name(part: Part, end: BarEnd) -> &'static str {
         (_, BarEnd::Frame) => "on the frame",
         (_, BarEnd::Axle) => "on the axle",
     }
+}
+
+/// Which end of a bar has which thread.
+pub(super) fn left_hand(setup: &Setup) -> String {
+    let links = if setup.watt.is_some() {
+        ", of a Watt's link the one at the crank"
+    } else {
+        ""
+    };
+    format!("Of a bar that is turned between two rod ends the one at the axle has the left-hand thread{links}.")
 }
 
 /// One thing or several.

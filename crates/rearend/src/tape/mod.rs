@@ -2,6 +2,7 @@
 
 mod dimension;
 mod read;
+mod size;
 mod ways;
 
 use std::fmt::Write;
@@ -170,11 +171,16 @@ fn is_whole_sixteenths(length_m: f64) -> bool {
 
 /// Whole inches and the nearest sixteenth, reduced: `19 1/4"`.
 fn sixteenths(length_m: f64) -> String {
-    let n = (length_m / INCH_M * 16.0).round();
+    fraction(length_m, 16.0)
+}
+
+/// Whole inches and the nearest part of an inch, reduced; `parts` to the inch, a power of two.
+fn fraction(length_m: f64, parts: f64) -> String {
+    let n = (length_m / INCH_M * parts).round();
     let sign = if n < 0.0 { "-" } else { "" };
     let n = n.abs();
-    let (whole, mut top) = ((n / 16.0).floor(), n % 16.0);
-    let mut bottom = 16.0;
+    let (whole, mut top) = ((n / parts).floor(), n % parts);
+    let mut bottom = parts;
     while top > 0.0 && top % 2.0 == 0.0 {
         (top, bottom) = (top / 2.0, bottom / 2.0);
     }

@@ -280,3 +280,87 @@ fn the_table_says_what_the_list_holds() {
     // 445.79 mm are 17.551 in, 17 9/16 to the sixteenth.
     assert_eq!(cell(&inches, "lower bar", "Cut to"), "17 9/16\"");
 }
+
+/// What both rod ends take is a whole number of sixteenths, 4 1/2 in: then the figures on paper add up to the last of them.
+#[test]
+fn what_the_saw_cuts_and_what_the_rod_ends_take_close_on_paper() {
+    let setup = demo(0);
+    let words = section(&setup, Units::Sixteenths, "Cut list");
+    let read = |row: &str, column: &str| Units::Sixteenths.read(&cell(&words, row, column)).expect("a length");
+    for name in ["lower bar", "upper bar", "panhard bar"] {
+        close(read(name, "Eye to eye") - read(name, "Cut to"), 4.5 * 0.0254);
+    }
+    let said = |what: &str| words.text.iter().filter(|text| text.contains(what)).count();
+    assert_eq!(
+        said("takes 2 1/4\" from the eye's centre to the cut end of the tube"),
+        1
+    );
+    assert_eq!(said("The insert has 1 1/2\" of thread"), 1);
+    assert_eq!(
+        said(
+            "rounded one by one to the sixteenth: where two do not add up by one of those, \"cut to\" is what the saw goes by"
+        ),
+        1
+    );
+}
+
+#[test]
+fn which_end_has_the_left_hand_thread_is_said_once() {
+    let rule = "the one at the axle has the left-hand thread";
+    let said = |setup: &Setup, title: &str| {
+        let words = section(setup, Units::Sixteenths, title);
+        words
+            .text
+            .iter()
+            .chain(&words.notes)
+            .filter(|text| text.contains(rule))
+            .count()
+    };
+    let mut setup = demo(0);
+    assert_eq!((said(&setup, "Cut list"), said(&setup, "Parts to buy")), (1, 1));
+    for bar in &mut setup.bars {
+        bar.ends = rearend::setup::Ends::Bushes;
+    }
+    assert_eq!((said(&setup, "Cut list"), said(&setup, "Parts to buy")), (0, 0));
+}
+
+/// With a bush at either end the saw goes by the longest edges, 12.2514 from the centre of each eye, and the eye is named.
+#[test]
+fn a_bar_on_bushes_says_what_to_saw() {
+    let mut setup = demo(0);
+    for bar in &mut setup.bars {
+        bar.ends = rearend::setup::Ends::Bushes;
+    }
+    let words = section(&setup, Units::Millimetres, "Cut list");
+    let sawn_m = 0.56_f64.hypot(0.010) - 2.0 * 0.012_251_4;
+    assert_eq!(cell(&words, "lower bar", "Cut to"), Units::Millimetres.length(sawn_m));
+    assert_eq!(cell(&words, "lower bar", "Thread left"), "–");
+    let text = words.text.join(" ");
+    assert!(text.contains("coped to its eye, a tube of 50.8 mm outside"), "{text}");
+    assert!(!text.contains("rod end is screwed in"), "{text}");
+    let said = format!(
+        "The lower bar, coped to eyes of 50.8 mm outside: sawn to {} over its longest edges",
+        Units::Millimetres.length(sawn_m)
+    );
+    assert!(
+        words.notes.iter().any(|note| note.starts_with(&said)),
+        "{:?}",
+        words.notes
+    );
+}
+
+/// A crank that is drawn is cut from its template: nothing is left to whoever builds it.
+#[test]
+fn a_crank_that_is_drawn_comes_from_its_template() {
+    let setup = Layout::ParallelWatt.hang(&demo(0));
+    let words = section(&setup, Units::Sixteenths, "Cut list");
+    let row = "Watt's crank, pivot to the left link's bolt";
+    assert_eq!(cell(&words, row, "Cut to"), "its template");
+    assert!(
+        words.notes.iter().all(|note| !note.starts_with("Fabricated")),
+        "{:?}",
+        words.notes
+    );
+    let plates = section(&setup, Units::Sixteenths, "Brackets");
+    assert_eq!(cell(&plates, "Watt's crank: plate", "Number"), "2");
+}

@@ -82,12 +82,14 @@ fn every_layout_makes_a_sheet() {
                     "Mounts on the frame",
                     "Mounts on the axle",
                     "Brackets",
+                    "How brackets stand",
                     "Ride heights",
                     "Through the travel",
                     "Joints",
                     "Clearances and notch",
                     "Square and central",
                     "Order of work",
+                    "Bolts and welds",
                     "What to look at",
                     "Parts to buy"
                 ]
@@ -126,6 +128,11 @@ fn what_cannot_be_put_together_has_no_cut_list() {
     let titles: Vec<_> = sections.iter().map(|s| s.title.as_str()).collect();
     assert_eq!(titles, ["No cut list", "Ride heights", "What to look at"]);
     assert!(sections[0].text[0].contains("lower bar"), "{:?}", sections[0].text);
+    let said: usize = all_text(&sections[0])
+        .iter()
+        .map(|text| text.matches("o cut list").count())
+        .sum();
+    assert_eq!(said, 1, "its title says so: {:?}", sections[0].text);
     is_whole("unsolvable", &sections);
 }
 

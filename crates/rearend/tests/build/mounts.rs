@@ -63,7 +63,36 @@ fn the_tables_say_so_in_words() {
     assert_eq!(of("Height, to the tube's centre"), "80.0 mm below");
     assert_eq!(of("Along, to the tube's centre"), "0.0 mm");
     assert_eq!(of("Round the tube, from level forward"), "90.0° down");
-    assert_eq!(cell(&axle, "spring, on the axle", "Hole"), "1 of 2");
+    assert_eq!(cell(&axle, "coilover, on the axle", "Hole"), "1 of 2");
+}
+
+/// The axle of 1524 between flanges, rails of 864 over channels of 150 by 65 by 6.
+#[test]
+fn what_is_measured_from_is_told_once() {
+    let told = |title: &str| section(&demo(0), Units::Millimetres, title).text.join(" ");
+    let axle = told("Mounts on the axle");
+    assert!(
+        axle.contains("from wheel flange to wheel flange the axle is 1524.0 mm"),
+        "{axle}"
+    );
+    let rails = &demo(0).rails;
+    let mm = |m: f64| format!("{:.1} mm", m * 1e3);
+    let [high, wide, wall] = [rails.height_m, rails.flange_m, rails.wall_m].map(mm);
+    let frame = told("Mounts on the frame");
+    let said = format!("{high} high, {wide} wide, {wall} of wall, 864.0 mm from outside to outside");
+    assert!(frame.contains(&said), "{frame}");
+}
+
+/// One word for one thing: what the springs are.
+#[test]
+fn a_coilover_is_called_so() {
+    let names = |setup: &Setup| places(setup).into_iter().map(|p| p.name).collect::<Vec<_>>();
+    let [coilovers, air] = [0, 1].map(demo);
+    assert!(names(&coilovers).contains(&"coilover, on the frame".to_owned()));
+    assert!(names(&air).contains(&"air spring, on the frame".to_owned()));
+    for setup in [coilovers, air] {
+        assert!(names(&setup).iter().all(|name| !name.starts_with("spring")));
+    }
 }
 
 #[test]

@@ -84,3 +84,27 @@ fn bushes_are_tightened_at_ride_height() {
     let bushes = steps(&setup);
     assert!(position(&bushes, "jam nuts").is_none() && position(&bushes, "through bushes").is_some());
 }
+
+/// Bolts, torque and welds as is common practice: no figure of torque is stated, and the pivot of a Watt's crank is left free to turn.
+#[test]
+fn bolts_and_welds_are_told_as_common_practice() {
+    let words = |layout: Layout| section(&layout.hang(&demo(0)), Units::Sixteenths, "Bolts and welds");
+    let panhard = words(Layout::ParallelPanhard);
+    assert!(panhard.text[0].starts_with("Common practice, to be checked by people who are qualified to"));
+    let all = panhard.notes.join(" ");
+    for said in [
+        "grade 8 or class 10.9",
+        "prevailing-torque nuts",
+        "as the bolt's maker gives it",
+        "qualified welder",
+        "fillet",
+    ] {
+        assert!(all.contains(said), "{said}: {all}");
+    }
+    assert!(!all.contains("lb") && !all.contains("N·m"), "{all}");
+    let pivot = |notes: &[String]| notes.iter().any(|note| note.contains("Watt's pivot is the exception"));
+    assert!(!pivot(&panhard.notes));
+    assert!(pivot(&words(Layout::ParallelWatt).notes));
+    let steps = steps(&Layout::ParallelWatt.hang(&demo(0)));
+    assert!(position(&steps, "the Watt's pivot only until its crank turns without play").is_some());
+}

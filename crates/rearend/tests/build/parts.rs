@@ -2,7 +2,7 @@
 
 use rearend::build::cut::cut_list;
 use rearend::build::mounts::places;
-use rearend::build::parts::{Shopping, bolt_length_m, bolt_needed_m};
+use rearend::build::parts::{Shopping, bolt_length_m, bolt_needed_m, pivot_bolt_needed_m, sold_length_m};
 use rearend::layouts::Layout;
 use rearend::mechanism::RearEnd;
 use rearend::setup::{Ends, Setup, Steel};
@@ -84,7 +84,57 @@ fn bushes_are_counted_by_kind() {
 fn a_watts_linkage_takes_five_bolts() {
     let with = shopping(&Layout::ParallelWatt.hang(&demo(0)));
     let without = shopping(&Layout::ParallelPanhard.hang(&demo(0)));
-    assert_eq!(with.bolts, without.bolts - 2 + 5);
+    assert_eq!(with.bolts, without.bolts - 2 + 4);
+    assert_eq!((with.pivot_bolts, without.pivot_bolts), (1, 0));
+}
+
+/// 44.45 + 4 · 6.35 + 2 · 1.6 + 1.2 · 19.05 = 95.91: 4 in, or 100 mm. What the crank's template asks for is on the list, and no bush.
+#[test]
+fn a_watts_pivot_has_a_longer_bolt_and_a_spacer_tube() {
+    let needed_m = pivot_bolt_needed_m(&Steel::default());
+    close(needed_m, 0.095_91);
+    close(sold_length_m(needed_m, Units::Sixteenths), 0.1016);
+    close(sold_length_m(needed_m, Units::Millimetres), 0.1);
+    let setup = Layout::ParallelWatt.hang(&demo(0));
+    let table = section(&setup, Units::Sixteenths, "Parts to buy");
+    let size = |part: &str| cell(&table, part, "Size");
+    assert_eq!(size("Bolt of the Watt's pivot, washers and lock nut"), "3/4\" × 4\"");
+    assert_eq!(size("Spacer tube of the Watt's pivot"), "bore 3/4\" × 1 3/4\"");
+    assert_eq!(size("Washer beside the Watt's crank"), "bore 3/4\", 1/16\" thick");
+    assert_eq!(cell(&table, "Washer beside the Watt's crank", "Number or length"), "2");
+    assert!(
+        table.notes.iter().all(|note| !note.contains("bush")),
+        "{:?}",
+        table.notes
+    );
+    let drawn = rearend::brackets::of(&setup, None, Units::Sixteenths);
+    let crank = drawn
+        .into_iter()
+        .flatten()
+        .find(|bracket| bracket.name == "Watt's crank");
+    let notes = crank.expect("a crank").plates.remove(0).notes;
+    assert!(
+        notes[0].starts_with("At the pivot a spacer tube 1 3/4\" long"),
+        "{notes:?}"
+    );
+}
+
+/// Ten rod ends with a spacer on either side, and what they fill.
+#[test]
+fn spacers_are_listed_with_what_they_fill() {
+    assert_eq!(shopping(&demo(0)).spacers(), 20);
+    let table = section(&demo(0), Units::Sixteenths, "Parts to buy");
+    assert_eq!(cell(&table, "Spacer for a rod end", "Number or length"), "20");
+    let remarks = cell(&table, "Spacer for a rod end", "Remarks");
+    assert!(remarks.contains("fill 1 3/4\" between the plates"), "{remarks}");
+    let coilover = "The brackets of the coilovers are drawn for the same bolt and the same 1 3/4\" between";
+    assert!(
+        table.notes.iter().any(|note| note.starts_with(coilover)),
+        "{:?}",
+        table.notes
+    );
+    let insert = cell(&table, "Threaded insert, left-hand", "Remarks");
+    assert!(insert.ends_with("thread 1 1/2\" deep"), "{insert}");
 }
 
 /// Two legs with one rod end each at the frame, or a bush; one joint that they share.

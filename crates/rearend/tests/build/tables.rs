@@ -191,3 +191,33 @@ fn what_comes_near_is_told_with_its_gap() {
     assert_eq!(cell(&words, &name, "Gap"), Units::Millimetres.length(near.gap_m));
     assert_eq!(cell(&words, &name, "Verdict"), "fine");
 }
+
+/// No size that a rule, a drill or a plate rack has is told in thousandths of an inch: demo 01 is built of inch sizes.
+#[test]
+fn shop_sizes_read_as_fractions() {
+    let setup = demo(0);
+    for title in [
+        "Brackets",
+        "How brackets stand",
+        "Square and central",
+        "Order of work",
+        "Parts to buy",
+    ] {
+        let words = section(&setup, Units::Sixteenths, title);
+        let cells = words.table.iter().flat_map(|t| t.rows.iter().flatten());
+        for text in words.text.iter().chain(&words.notes).chain(cells) {
+            let mut numbers = text.split_whitespace().zip(text.split_whitespace().skip(1));
+            let decimal = numbers.find(|(number, unit)| number.contains('.') && unit.starts_with("in"));
+            assert_eq!(decimal, None, "{title}: {text}");
+        }
+    }
+    let brackets = section(&setup, Units::Sixteenths, "Brackets");
+    let row = "Lower bar, on the axle: side plate";
+    assert_eq!(cell(&brackets, row, "Thickness"), "1/4\"");
+    assert_eq!(cell(&brackets, row, "Drilled"), "1 hole of 25/32\"");
+    let square = section(&setup, Units::Sixteenths, "Square and central");
+    assert_eq!(cell(&square, "Aside, left", "May differ"), "from each other by 1/4\"");
+    // 4.8 of wall are 3/16 in, 44.5 outside are 1 3/4 in.
+    let cuts = section(&setup, Units::Sixteenths, "Cut list");
+    assert_eq!(cell(&cuts, "lower bar", "Tube, outside × wall"), "1 3/4\" × 3/16\"");
+}

@@ -15,6 +15,8 @@ const ALIKE_M: f64 = 5e-5;
 pub struct Fabricated {
     /// What it is.
     pub name: String,
+    /// True of a Watt's crank.
+    pub is_crank: bool,
     /// How many are made alike.
     pub count: usize,
     /// From where to where, and how far that is.
@@ -42,6 +44,7 @@ pub fn cut_list(setup: &Setup, rear_end: &RearEnd) -> CutList {
         let lengths_m = arm_lengths_m(setup, rear_end, ArmId(i));
         list.fabricated.push(Fabricated {
             name: arm.name.clone(),
+            is_crank: false,
             count: arm.count(),
             lengths_m,
         });
@@ -58,6 +61,7 @@ pub fn cut_list(setup: &Setup, rear_end: &RearEnd) -> CutList {
         let [left, right] = watt.joints();
         list.fabricated.push(Fabricated {
             name: "Watt's crank".to_owned(),
+            is_crank: true,
             count: 1,
             lengths_m: vec![
                 ("pivot to the left link's bolt", (left - watt.pivot).norm()),

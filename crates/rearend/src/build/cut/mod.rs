@@ -97,6 +97,13 @@ impl Cut {
         STEEL_KG_PER_M3 * area_m2 * self.sawn_m().max(0.0)
     }
 
+    /// True where it is made longer by turning it between two rod ends: one of them has a left-hand thread. A bar that comes with an
+    /// adjuster at one end only has none.
+    #[must_use]
+    pub fn is_turned(&self) -> bool {
+        self.threaded().count() == 2 && self.built.is_none_or(|built| built.adjuster.both_ends)
+    }
+
     /// Its rod ends.
     pub fn threaded(&self) -> impl Iterator<Item = &Threaded> {
         self.ends.iter().filter_map(End::threaded)

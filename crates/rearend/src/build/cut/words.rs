@@ -1,7 +1,7 @@
 //! The cut list in words.
 
 use super::{Cut, CutFault, CutList, End};
-use crate::build::words::{NOTHING, both, counted, size, tube};
+use crate::build::words::{NOTHING, both, counted, left_hand, tube};
 use crate::build::{Job, Section, Table};
 use crate::setup::{JointKind, Steel};
 use crate::tape::{Dimension, Units, degrees};
@@ -9,12 +9,13 @@ use crate::tape::{Dimension, Units, degrees};
 /// An eye that stands off square by less is welded up square.
 const SQUARE_RAD: f64 = 0.5 * std::f64::consts::PI / 180.0;
 
-pub(in crate::build) fn section(job: &Job, list: &CutList) -> Section {
+/// `has_crank` where a Watt's crank is cut from its template.
+pub(in crate::build) fn section(job: &Job, list: &CutList, has_crank: bool) -> Section {
     Section {
         title: "Cut list".to_owned(),
         text: text(job, list),
-        table: Some(table(job, list)),
-        notes: notes(job, list),
+        table: Some(table(job, list, has_crank)),
+        notes: notes(job, list, has_crank),
         steps: Vec::new(),
     }
 }
@@ -28,9 +29,21 @@ fn text(job: &Job, list: &CutList) -> Vec<String> {
             "Stop: {findings} that this won't work. Cut nothing before that is put right; see \"What to look at\"."
         ));
     }
-    text.push("Eye to eye is from centre of bolt to centre of bolt at ride height. Tubes are sawn to the length under \"cut to\".".to_owned());
+    text.push(format!(
+        "Eye to eye is from centre of bolt to centre of bolt at ride height. Tubes are sawn to the length under \"cut to\". Lengths are rounded one by one to the {}: where two do not add up by one of those, \"cut to\" is what the saw goes by, and the bar is set to \"eye to eye\" by its rod ends, or on its fixture before an eye is welded on.",
+        mark(job.units)
+    ));
     if list.bars.iter().any(|cut| cut.threaded().next().is_some()) {
         text.push(rod_ends(&job.setup.steel, job.units));
+    }
+    if list.bars.iter().any(Cut::is_turned) {
+        text.push(left_hand(job.setup));
+    }
+    if list.bars.iter().any(|cut| cut.coped().next().is_some()) {
+        text.push(format!(
+            "An end with a bush is coped to its eye, a tube of {} outside that lies across: \"cut to\" is over the longest edges, the length to saw off square before the cope is cut into it.",
+            job.units.size(job.setup.steel.bush_eye_m)
+        ));
     }
     text.push(
         "Weights are of the sawn tubes alone, steel of 7850 kg/m³: rod ends, inserts, eyes and brackets come on top."
@@ -39,16 +52,29 @@ fn text(job: &Job, list: &CutList) -> Vec<String> {
     text
 }
 
+/// What a length is rounded to.
+fn mark(units: Units) -> &'static str {
+    match units {
+        Units::Sixteenths => "sixteenth",
+        Units::DecimalInches => "hundredth of an inch",
+        Units::Millimetres => "tenth of a millimetre",
+    }
+}
+
 fn rod_ends(steel: &Steel, units: Units) -> String {
     let end = super::Threaded::half_in(steel);
+    let rod_end = &steel.rod_end;
     format!(
-        "Each rod end is screwed in {}, half of its thread where the insert is deep enough; thread left is what stands free between jam nut and eye. It may come out until {} is left in, one diameter of its bolt: common practice.",
+        "Each rod end is screwed in {}, half of its thread where the insert is deep enough, and takes {} from the eye's centre to the cut end of the tube. The insert has {} of thread from the face of its shoulder, which stands {} out of the tube. Thread left is what stands free between jam nut and eye. It may come out until {} is left in, one diameter of its bolt: common practice.",
         units.length(end.engaged_m),
-        size(units, steel.bolt_m)
+        units.length(end.to_tube_m),
+        units.size(rod_end.insert_depth_m),
+        units.size(rod_end.insert_out_m),
+        units.named_size(steel.bolt_m)
     )
 }
 
-fn table(job: &Job, list: &CutList) -> Table {
+fn table(job: &Job, list: &CutList, has_crank: bool) -> Table {
     let mut table = Table::with(&[
         "Bar",
         ">Number",
@@ -63,12 +89,17 @@ fn table(job: &Job, list: &CutList) -> Table {
     ]);
     table.rows.extend(list.bars.iter().map(|cut| bar(cut, job.units)));
     for made in &list.fabricated {
+        let from = if has_crank && made.is_crank {
+            "its template"
+        } else {
+            "fabricated"
+        };
         let row = |(what, length_m): &(&str, f64)| {
             let mut row = vec![
                 format!("{}, {what}", made.name),
                 made.count.to_string(),
                 job.units.length(*length_m),
-                "fabricated".to_owned(),
+                from.to_owned(),
             ];
             row.resize(table.columns.len(), NOTHING.to_owned());
             row
@@ -131,7 +162,7 @@ fn thread_left(cut: &Cut, units: Units) -> String {
     }
 }
 
-fn notes(job: &Job, list: &CutList) -> Vec<String> {
+fn notes(job: &Job, list: &CutList, has_crank: bool) -> Vec<String> {
     let mut notes = Vec::new();
     for cut in &list.bars {
         let faults = cut.faults(&job.setup.steel);
@@ -146,12 +177,19 @@ fn notes(job: &Job, list: &CutList) -> Vec<String> {
     {
         notes.push("The legs of the wishbone are reckoned to the centre of the joint that they share: cut each back to suit the piece that joins them there, which is fabricated.".to_owned());
     }
-    if !list.fabricated.is_empty() {
-        let names: Vec<_> = list.fabricated.iter().map(|made| made.name.as_str()).collect();
+    let (crank, made): (Vec<_>, Vec<_>) = list.fabricated.iter().partition(|made| has_crank && made.is_crank);
+    if !made.is_empty() {
+        let names: Vec<_> = made.iter().map(|made| made.name.as_str()).collect();
         notes.push(format!(
             "Fabricated: {}. The lengths are between centres; plate, tube and welds are up to whoever builds them.",
             names.join(", ")
         ));
+    }
+    if !crank.is_empty() {
+        notes.push(
+            "The Watt's crank is two plates, cut from the template of its name: its lengths are between centres."
+                .to_owned(),
+        );
     }
     notes
 }
@@ -172,7 +210,7 @@ fn fault_words(job: &Job, cut: &Cut, fault: CutFault) -> String {
         CutFault::ShortThread { engaged_m } => format!(
             "Won't work: a rod end of the {name} has only {} of thread in; one diameter of its bolt, {}, is the least. Turn it back in, or take a rod end and an insert with more thread.",
             units.length(engaged_m.max(0.0)),
-            size(units, steel.bolt_m)
+            units.named_size(steel.bolt_m)
         ),
         CutFault::TooDeep => format!(
             "Won't work: a rod end of the {name} would have to be screwed in farther than its thread or its insert goes. Turn it back out, or take a shorter tube."
@@ -180,7 +218,7 @@ fn fault_words(job: &Job, cut: &Cut, fault: CutFault) -> String {
         CutFault::WiderThanEye => format!(
             "Won't work: the tube of the {name} is {} and wider than the {} eye that it is to be coped to. Take a larger eye or a smaller tube.",
             units.length(cut.tube_m),
-            size(units, steel.bush_eye_m)
+            units.size(steel.bush_eye_m)
         ),
         CutFault::EyeAlong => format!(
             "Won't work: the bolt through a bush of the {name} lies along the bar, and its eye cannot be welded across the tube. Turn the bolt."
@@ -200,7 +238,7 @@ fn coped(cut: &Cut, units: Units) -> Option<String> {
     Some(format!(
         "The {}, coped to eyes of {} outside: sawn to {} over its longest edges, {} along its centre line when coped {} deep.{}",
         cut.name,
-        size(units, first.eye_m),
+        units.size(first.eye_m),
         units.length(cut.sawn_m().max(0.0)),
         units.length(cut.centre_m().max(0.0)),
         units.length(deepest_m),

@@ -148,13 +148,13 @@ fn springs(setup: &Setup) -> Vec<Place> {
     let Some(springs) = &setup.springs else {
         return Vec::new();
     };
-    let holds = match springs.kind {
-        SpringKind::Coilover(_) => Holds::Coilover,
-        SpringKind::Air(_) => Holds::AirSpring,
+    let (holds, name) = match springs.kind {
+        SpringKind::Coilover(_) => (Holds::Coilover, "coilover"),
+        SpringKind::Air(_) => (Holds::AirSpring, "air spring"),
     };
     let of = springs.holes_in_axle.len();
     let lower = springs.mount_in_axle().map(|at| Place {
-        name: "spring, on the axle".to_owned(),
+        name: format!("{name}, on the axle"),
         holds,
         carrier: Carrier::Axle,
         at,
@@ -165,7 +165,7 @@ fn springs(setup: &Setup) -> Vec<Place> {
         }),
     });
     let upper = Place {
-        name: "spring, on the frame".to_owned(),
+        name: format!("{name}, on the frame"),
         holds,
         carrier: Carrier::Frame,
         at: springs.mount_in_frame,

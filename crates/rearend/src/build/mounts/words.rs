@@ -4,7 +4,7 @@ use super::{AxleDatums, FrameDatums, HoleOf, Place};
 use crate::build::words::{NOTHING, way};
 use crate::build::{Job, Section, Table};
 use crate::findings::nose;
-use crate::setup::Carrier;
+use crate::setup::{Carrier, Section as RailSection};
 use crate::tape::{Units, degrees};
 
 pub(in crate::build) fn on_frame(job: &Job, places: &[Place]) -> Section {
@@ -23,11 +23,28 @@ pub(in crate::build) fn on_frame(job: &Job, places: &[Place]) -> Section {
         title: "Mounts on the frame".to_owned(),
         text: vec![
             "Centres of bolts. The axle line is where a straight axle's centre stands at ride height, square across both rails; heights are from the underside of the rails where they run straight, levelled.".to_owned(),
+            rails(job),
         ],
         table: Some(table),
         notes: frame_notes(job),
         steps: Vec::new(),
     }
+}
+
+/// The rails that all of it is measured from.
+fn rails(job: &Job) -> String {
+    let (rails, units) = (&job.setup.rails, job.units);
+    let section = match rails.section {
+        RailSection::Channel => "channels, open to the middle of the truck",
+        RailSection::Box => "boxes",
+    };
+    format!(
+        "The rails are taken as {section}: {} high, {} wide, {} of wall, {} from outside to outside. Measure yours before anything is cut.",
+        units.length(rails.height_m),
+        units.length(rails.flange_m),
+        units.named_size(rails.wall_m),
+        units.length(rails.spacing_m)
+    )
 }
 
 fn frame_row(job: &Job, place: &Place) -> Vec<String> {
@@ -85,10 +102,11 @@ pub(in crate::build) fn on_axle(job: &Job, places: &[Place]) -> Section {
     Section {
         title: "Mounts on the axle".to_owned(),
         text: vec![format!(
-            "Centres of bolts. Set the pinion to {} first, with the angle finder on it, and leave it there: heights and angles are read against level. The tube is {} across, its surface {} from its centre.",
+            "Centres of bolts. Set the pinion to {} first, with the angle finder on it, and leave it there: heights and angles are read against level. The tube is {} across, its surface {} from its centre; from wheel flange to wheel flange the axle is {}.",
             nose(job.setup.axle.pinion_angle_rad),
             job.units.length(job.setup.axle.tube_m),
-            job.units.length(job.setup.axle.tube_m / 2.0)
+            job.units.length(job.setup.axle.tube_m / 2.0),
+            job.units.length(job.setup.axle.flange_to_flange_m)
         )],
         table: Some(table),
         notes: vec![

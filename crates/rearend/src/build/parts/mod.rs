@@ -6,7 +6,8 @@ pub(super) use words::section;
 
 use super::cut::{Cut, CutList, End};
 use super::mounts::{Holds, Place};
-use crate::setup::{JointKind, Length, Setup, Steel};
+use crate::brackets::crank_gap_m;
+use crate::setup::{JointKind, Setup, Steel};
 use crate::tape::Units;
 
 /// What a saw takes away, a cut.
@@ -45,8 +46,10 @@ pub struct Shopping {
     pub rubber: usize,
     /// Polyurethane bushes, each in an eye.
     pub polyurethane: usize,
-    /// Bolts through bars, arms, links and crank.
+    /// Bolts through bars, arms, links and crank, all alike.
     pub bolts: usize,
+    /// Longer ones: through the bracket, the crank and the washers of a Watt's pivot.
+    pub pivot_bolts: usize,
     /// Tube by size, in the order of the cut list.
     pub tubes: Vec<TubeOrder>,
     /// Every bore that an insert goes into, m, in the order of the cut list.
@@ -59,7 +62,7 @@ impl Shopping {
     pub fn of(setup: &Setup, list: &CutList, places: &[Place]) -> Self {
         let mut shopping = Self::default();
         for cut in &list.bars {
-            shopping.add_ends(setup, cut);
+            shopping.add_ends(cut);
             shopping.add_tube(cut);
             shopping.add_bore(cut);
         }
@@ -77,14 +80,15 @@ impl Shopping {
         shopping
     }
 
-    /// A bar with two rod ends is turned between a left-hand and a right-hand thread, unless it comes with an adjuster at one end only.
-    fn add_ends(&mut self, setup: &Setup, cut: &Cut) {
-        let turns_both = match setup.length(cut.part) {
-            Some(Length::AsBuilt(built)) => built.adjuster.both_ends,
-            _ => true,
-        };
+    /// Spacers: one on either side of each rod end.
+    #[must_use]
+    pub fn spacers(&self) -> usize {
+        2 * (self.right_hand + self.left_hand)
+    }
+
+    fn add_ends(&mut self, cut: &Cut) {
         let threaded = cut.threaded().count();
-        let left = usize::from(threaded == 2 && turns_both);
+        let left = usize::from(cut.is_turned());
         self.left_hand += left * cut.count;
         self.right_hand += (threaded - left) * cut.count;
         for end in &cut.ends {
@@ -134,9 +138,8 @@ impl Shopping {
 
     fn add_bolt(&mut self, place: &Place) {
         match place.holds {
-            Holds::Eye | Holds::Pivot | Holds::LadderUpper | Holds::LadderLower | Holds::Coilover => {
-                self.bolts += place.count();
-            }
+            Holds::Eye | Holds::LadderUpper | Holds::LadderLower | Holds::Coilover => self.bolts += place.count(),
+            Holds::Pivot => self.pivot_bolts += place.count(),
             Holds::TruckArm | Holds::AirSpring => {}
         }
     }
@@ -145,16 +148,32 @@ impl Shopping {
 /// The least length of a bolt under its head: the joint with its spacers, two plates, a washer and a lock nut.
 #[must_use]
 pub fn bolt_needed_m(steel: &Steel) -> f64 {
-    steel.gap_m + 2.0 * steel.plate_m + (WASHER_IN_BOLTS + NUT_IN_BOLTS) * steel.bolt_m
+    needed_m(steel, steel.gap_m)
+}
+
+/// That of a Watt's pivot: two plates of the crank and their washers come on top.
+#[must_use]
+pub fn pivot_bolt_needed_m(steel: &Steel) -> f64 {
+    needed_m(steel, crank_gap_m(steel))
+}
+
+fn needed_m(steel: &Steel, gap_m: f64) -> f64 {
+    gap_m + 2.0 * steel.plate_m + (WASHER_IN_BOLTS + NUT_IN_BOLTS) * steel.bolt_m
 }
 
 /// The next length that bolts are sold in: half inches, or tens of millimetres.
 #[must_use]
-pub fn bolt_length_m(steel: &Steel, units: Units) -> f64 {
+pub fn sold_length_m(needed_m: f64, units: Units) -> f64 {
     let step_m = match units {
         Units::Sixteenths | Units::DecimalInches => 0.0127,
         Units::Millimetres => 0.01,
     };
     // What is a whole number of steps but for the last bits is that number.
-    (bolt_needed_m(steel) / step_m - 1e-6).ceil() * step_m
+    (needed_m / step_m - 1e-6).ceil() * step_m
+}
+
+/// The length to buy for a bolt through a bracket.
+#[must_use]
+pub fn bolt_length_m(steel: &Steel, units: Units) -> f64 {
+    sold_length_m(bolt_needed_m(steel), units)
 }

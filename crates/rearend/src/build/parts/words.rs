@@ -1,11 +1,12 @@
 //! What to buy, in a table.
 
-use super::{KERF_M, Shopping, bolt_length_m, bolt_needed_m};
+use super::{KERF_M, Shopping, bolt_needed_m, pivot_bolt_needed_m, sold_length_m};
+use crate::brackets::PIVOT_WASHER_M;
 use crate::build::cut::CutList;
 use crate::build::mounts::Place;
-use crate::build::words::{NOTHING, counted, size, tube};
+use crate::build::words::{counted, left_hand, tube};
 use crate::build::{Job, Section, Table};
-use crate::setup::{SpringKind, Springs};
+use crate::setup::{SpringKind, Springs, Steel};
 use crate::tape::{Dimension, Units};
 
 pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place], plate_count: usize) -> Section {
@@ -13,6 +14,7 @@ pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place], pla
     let mut table = Table::with(&["Part", "Size", ">Number or length", "Remarks"]);
     table.rows.extend(joints(job, &shopping));
     table.rows.extend(bolts(job, &shopping));
+    table.rows.extend(pivot(job, &shopping));
     table.rows.extend(shopping.tubes.iter().map(|order| {
         row(
             "Tube",
@@ -29,7 +31,7 @@ pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place], pla
         title: "Parts to buy".to_owned(),
         text: vec![format!(
             "Tube is the sum of the sawn lengths with {} for each cut; take what the next stock length gives.",
-            size(job.units, KERF_M)
+            job.units.length(KERF_M)
         )],
         table: Some(table),
         notes: notes(job, &shopping),
@@ -42,18 +44,30 @@ fn row(part: &str, size: &str, number: &str, remarks: &str) -> Vec<String> {
 }
 
 fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
-    let steel = &job.setup.steel;
-    let bolt = size(job.units, steel.bolt_m);
+    let (steel, units) = (&job.setup.steel, job.units);
+    let bolt = units.named_size(steel.bolt_m);
     let (eye, thread) = (
-        format!("eye {} outside", size(job.units, steel.bush_eye_m)),
+        format!("eye {} outside", units.size(steel.bush_eye_m)),
         format!("{bolt} thread"),
     );
+    let end = &steel.rod_end;
+    let length = |m: f64| units.size(m);
+    let shank = format!(
+        "{} from eye to end, {} of thread",
+        length(end.eye_to_end_m),
+        length(end.thread_m)
+    );
+    let nut = format!("{} thick", length(end.jam_nut_m));
     let hands = [("right-hand", shopping.right_hand), ("left-hand", shopping.left_hand)];
-    let insert = insert_remark(job, shopping);
+    let insert = format!(
+        "{}, thread {} deep",
+        insert_remark(job, shopping),
+        length(end.insert_depth_m)
+    );
     let threaded = [
-        ("Rod end", &bolt, "for the bolt's size"),
-        ("Threaded insert", &thread, insert.as_str()),
-        ("Jam nut", &thread, NOTHING),
+        ("Rod end", &bolt, &shank),
+        ("Threaded insert", &thread, &insert),
+        ("Jam nut", &thread, &nut),
     ];
     let bushes = [
         ("Rubber bush with its eye", shopping.rubber),
@@ -65,8 +79,18 @@ fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
             rows.push(row(&format!("{part}, {hand}"), size, &count.to_string(), remarks));
         }
     }
+    let gap = units.size(steel.gap_m);
+    if shopping.spacers() > 0 {
+        rows.push(row(
+            "Spacer for a rod end",
+            &format!("bore {bolt}"),
+            &shopping.spacers().to_string(),
+            &format!("one on either side: with the ball both fill {gap} between the plates"),
+        ));
+    }
     for (part, count) in bushes.into_iter().filter(|(_, count)| *count > 0) {
-        rows.push(row(part, &eye, &count.to_string(), "with a sleeve for the bolt"));
+        let sleeve = format!("with a sleeve for the bolt, {gap} long");
+        rows.push(row(part, &eye, &count.to_string(), &sleeve));
     }
     rows
 }
@@ -75,9 +99,9 @@ fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
 fn insert_remark(job: &Job, shopping: &Shopping) -> String {
     let units = job.units;
     if let Some(shank_m) = job.setup.steel.rod_end.insert_shank_m {
-        return format!("shank of {} outside", size(units, shank_m));
+        return format!("shank of {} outside", units.size(shank_m));
     }
-    let mut bores: Vec<_> = shopping.bores_m.iter().map(|bore_m| units.length(*bore_m)).collect();
+    let mut bores: Vec<_> = shopping.bores_m.iter().map(|bore_m| units.size(*bore_m)).collect();
     bores.dedup();
     match bores.as_slice() {
         [] => "to fit inside its tube".to_owned(),
@@ -86,21 +110,54 @@ fn insert_remark(job: &Job, shopping: &Shopping) -> String {
     }
 }
 
+fn bolt(units: Units, steel: &Steel, needed_m: f64) -> String {
+    let length = units.length(sold_length_m(needed_m, units));
+    format!("{} × {length}", units.named_size(steel.bolt_m))
+}
+
 fn bolts(job: &Job, shopping: &Shopping) -> Option<Vec<String>> {
     let (steel, units) = (&job.setup.steel, job.units);
-    let length = units.length(bolt_length_m(steel, units));
     (shopping.bolts > 0).then(|| {
         row(
             "Bolt, washers and lock nut",
-            &format!("{} × {length}", size(units, steel.bolt_m)),
+            &bolt(units, steel, bolt_needed_m(steel)),
             &shopping.bolts.to_string(),
             "plain shank through both plates",
         )
     })
 }
 
+/// What the pivot of a Watt's crank takes.
+fn pivot(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
+    let (steel, units) = (&job.setup.steel, job.units);
+    if shopping.pivot_bolts == 0 {
+        return Vec::new();
+    }
+    let bore = units.named_size(steel.bolt_m);
+    vec![
+        row(
+            "Bolt of the Watt's pivot, washers and lock nut",
+            &bolt(units, steel, pivot_bolt_needed_m(steel)),
+            &shopping.pivot_bolts.to_string(),
+            "plain shank through bracket and crank",
+        ),
+        row(
+            "Spacer tube of the Watt's pivot",
+            &format!("bore {bore} × {}", units.size(steel.gap_m)),
+            &shopping.pivot_bolts.to_string(),
+            "between the crank's plates, which turn with it on the bolt",
+        ),
+        row(
+            "Washer beside the Watt's crank",
+            &format!("bore {bore}, {} thick", units.size(PIVOT_WASHER_M)),
+            &(2 * shopping.pivot_bolts).to_string(),
+            "one on either side, in its bracket",
+        ),
+    ]
+}
+
 fn plates(job: &Job, count: usize) -> Option<Vec<String>> {
-    let plate = size(job.units, job.setup.steel.plate_m);
+    let plate = job.units.size(job.setup.steel.plate_m);
     (count > 0).then(|| {
         row(
             "Plates of brackets",
@@ -152,25 +209,35 @@ fn notes(job: &Job, shopping: &Shopping) -> Vec<String> {
     let (steel, units) = (&job.setup.steel, job.units);
     let mut notes = vec![format!(
         "Bolts: {} between the plates, two plates, a washer of a fifth and a lock nut of one diameter of the bolt make {}; rounded up to the next {}. Measure the joint with its spacers before buying.",
-        size(units, steel.gap_m),
-        units.movement(bolt_needed_m(steel)),
+        units.size(steel.gap_m),
+        needed(units, bolt_needed_m(steel)),
         if units == Units::Millimetres {
             "10 mm"
         } else {
             "half inch"
         }
     )];
-    if job.setup.watt.is_some() {
-        notes.push("The bolt of a Watt's pivot runs through the crank and its spacers: measure them, it is longer than the others.".to_owned());
-    }
     if shopping.left_hand > 0 {
-        notes.push(
-            "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in."
-                .to_owned(),
-        );
+        notes.push(format!(
+            "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in. {}",
+            left_hand(job.setup)
+        ));
     }
-    if job.setup.watt.is_some() {
-        notes.push("The Watt's crank takes a bush in its pivot, to suit the bolt.".to_owned());
+    let springs = job.setup.springs.as_ref();
+    if springs.is_some_and(|springs| matches!(springs.kind, SpringKind::Coilover(_))) {
+        notes.push(format!(
+            "The brackets of the coilovers are drawn for the same bolt and the same {} between their plates: get sleeves and spacers that make the eyes of yours fit.",
+            units.size(steel.gap_m)
+        ));
     }
     notes
+}
+
+/// A length that is needed: to the next sixty-fourth that is enough, or finer than a tape.
+fn needed(units: Units, length_m: f64) -> String {
+    let finest_m = units.unit_m() / 64.0;
+    match units {
+        Units::Sixteenths => units.size((length_m / finest_m - 1e-6).ceil() * finest_m),
+        Units::DecimalInches | Units::Millimetres => units.movement(length_m),
+    }
 }
