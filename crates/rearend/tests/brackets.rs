@@ -19,6 +19,10 @@ mod outline;
 mod pairs;
 #[path = "brackets/refusals.rs"]
 mod refusals;
+#[path = "brackets/runs_into.rs"]
+mod runs_into;
+#[path = "brackets/sampled.rs"]
+mod sampled;
 mod support;
 
 use rearend::answers::Answers;

@@ -205,8 +205,8 @@ fn crossmember(joint: &Joint, rails: &Rails, shop: &Shop) -> Result<Pipe, Bracke
     let (bends, radius_m) = crossmember_m(rails, x_m);
     let half_m = joint.gap_m / 2.0 + shop.steel.plate_m;
     // Bends run from left to right.
-    let is_under = |run: &&[Point3<f64>]| at.y - half_m >= run[1].y && at.y + half_m <= run[0].y;
-    let run = bends.windows(2).find(is_under).ok_or_else(|| BracketError::Bent {
+    let is_under = |(_, run): &(usize, &[Point3<f64>])| at.y - half_m >= run[1].y && at.y + half_m <= run[0].y;
+    let (part, run) = bends.windows(2).enumerate().find(is_under).ok_or_else(|| BracketError::Bent {
         name: joint.name.clone(),
     })?;
     let along = run[0] - run[1];
@@ -217,7 +217,7 @@ fn crossmember(joint: &Joint, rails: &Rails, shop: &Shop) -> Result<Pipe, Bracke
         axis,
         ends_m: [0.0, along.norm()],
         radius_m,
-        member: Member::Crossmember(which),
+        member: Member::Crossmember(which, part),
         lump_m: None,
         notes: vec![format!(
             "The crossmember is taken as a tube of {}, as it is drawn: measure yours before this is cut.",

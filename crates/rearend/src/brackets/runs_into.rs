@@ -105,15 +105,22 @@ impl<'a> Around<'a> {
             }
         }
         worst.map_or(Ok(()), |(member, deep_m)| {
-            let joint = &bracket.joint;
-            let why = BracketError::RunsInto {
-                name: joint.name.clone(),
-                what: member.name(self.setup, shop.units, joint.on_both_sides),
-                deep: shop.says(deep_m),
-                or_turn: if is_turnable(joint) { ", or turn its bolt" } else { "" },
-            };
+            let why = self.says(&bracket.joint, own, member, deep_m, shop);
             Err(Met { deep_m, why })
         })
+    }
+
+    fn says(&self, joint: &Joint, own: Own, member: Member, deep_m: f64, shop: &Shop) -> BracketError {
+        let name = joint.name.clone();
+        if own.bends_into(member) {
+            return BracketError::Bent { name };
+        }
+        BracketError::RunsInto {
+            name,
+            what: member.name(self.setup, shop.units, joint.on_both_sides),
+            deep: shop.says(deep_m),
+            or_turn: if is_turnable(joint) { ", or turn its bolt" } else { "" },
+        }
     }
 }
 

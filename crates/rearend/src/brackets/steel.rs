@@ -25,8 +25,8 @@ pub(super) enum Wall {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Member {
     Wall(Hand, Wall),
-    /// A crossmember, by its place in the setup.
-    Crossmember(usize),
+    /// A straight run of a crossmember, by the crossmember's place in the setup and its own from the left.
+    Crossmember(usize, usize),
     Tube,
     CentreSection,
 }
@@ -67,7 +67,7 @@ impl Member {
                 };
                 format!("the {side}rail's {}", wall.word(setup.rails.section))
             }
-            Self::Crossmember(i) => Solid::Crossmember(i).name(setup, units),
+            Self::Crossmember(i, _) => Solid::Crossmember(i).name(setup, units),
             Self::Tube => Solid::AxleTube.name(setup, units),
             Self::CentreSection => Solid::CentreSection.name(setup, units),
         }
@@ -114,6 +114,16 @@ impl Own {
             (Self::Rail(own), Member::Wall(hand, _)) => own == hand,
             (Self::Wall(own, own_wall), Member::Wall(hand, wall)) => own == hand && own_wall == wall,
             (Self::Pipe(own), member) => own == member && is_saddled,
+            _ => false,
+        }
+    }
+
+    /// True where a member is another run of the crossmember that a bracket is on.
+    pub fn bends_into(self, member: Member) -> bool {
+        match (self, member) {
+            (Self::Pipe(Member::Crossmember(own, own_run)), Member::Crossmember(which, run)) => {
+                own == which && own_run != run
+            }
             _ => false,
         }
     }
@@ -199,14 +209,16 @@ fn length(rails: &Rails, hand: Hand, wall: Wall, pair: &[At], near: &Bounds) -> 
     (is_there && is_near()).then(|| Convex::length(sections.map(|(_, corners)| corners)))
 }
 
+/// A shorter run has no direction.
+const SHORTEST_RUN_M: f64 = 1e-3;
+
 fn crossmembers(rails: &Rails) -> Vec<(Member, Convex)> {
     let mut all = Vec::new();
     for (i, x_m) in rails.crossmembers_x_m.iter().enumerate() {
         let (bends, radius_m) = crossmember_m(rails, *x_m);
-        let runs = bends
-            .windows(2)
-            .filter(|run| (run[1] - run[0]).norm() > radius_m / 10.0);
-        all.extend(runs.map(|run| (Member::Crossmember(i), Convex::tube([run[0], run[1]], radius_m))));
+        let runs = bends.windows(2).enumerate();
+        let runs = runs.filter(|(_, run)| (run[1] - run[0]).norm() > SHORTEST_RUN_M);
+        all.extend(runs.map(|(j, run)| (Member::Crossmember(i, j), Convex::tube([run[0], run[1]], radius_m))));
     }
     all
 }

@@ -158,7 +158,7 @@ fn the_plates_to_cut_are_those_that_are_drawn() {
     let setup = demo(0);
     let drawn = rearend::brackets::of(&setup, None, Units::Millimetres);
     let refused = drawn.iter().filter(|bracket| bracket.is_err()).count();
-    assert_eq!(refused, 1);
+    assert!(refused > 0);
     let count: usize = drawn
         .into_iter()
         .flatten()
