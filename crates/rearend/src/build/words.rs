@@ -31,9 +31,13 @@ pub(super) fn way(units: Units, length_m: f64, plus: &str, minus: &str) -> Strin
     format!("{text} {}", if length_m < 0.0 { minus } else { plus })
 }
 
-/// A tube's outside and wall.
+/// A tube's outside and wall. Its outside as a tape has it where that has no fractions: nobody orders it finer.
 pub(super) fn tube(units: Units, tube_m: f64, wall_m: f64) -> String {
-    format!("{} × {}", units.size(tube_m), units.named_size(wall_m))
+    let outside = match units {
+        Units::Sixteenths => units.size(tube_m),
+        Units::DecimalInches | Units::Millimetres => units.length(tube_m),
+    };
+    format!("{outside} × {}", units.named_size(wall_m))
 }
 
 /// Where in the travel something is: short enough for a cell.

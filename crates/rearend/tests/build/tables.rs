@@ -218,6 +218,8 @@ fn shop_sizes_read_as_fractions() {
     let square = section(&setup, Units::Sixteenths, "Square and central");
     assert_eq!(cell(&square, "Aside, left", "May differ"), "from each other by 1/4\"");
     // 4.8 of wall are 3/16 in, 44.5 outside are 1 3/4 in.
-    let cuts = section(&setup, Units::Sixteenths, "Cut list");
-    assert_eq!(cell(&cuts, "lower bar", "Tube, outside × wall"), "1 3/4\" × 3/16\"");
+    let tube = |units: Units| cell(&section(&setup, units, "Cut list"), "lower bar", "Tube, outside × wall");
+    assert_eq!(tube(Units::Sixteenths), "1 3/4\" × 3/16\"");
+    assert_eq!(tube(Units::DecimalInches), "1.75 in × 0.19 in");
+    assert_eq!(tube(Units::Millimetres), "44.5 mm × 4.8 mm");
 }
