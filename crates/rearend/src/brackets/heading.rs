@@ -117,7 +117,7 @@ impl Plate {
     /// True where the second half of its stands mirrors the first one across the middle of the truck.
     fn is_on_both_sides(&self) -> bool {
         let half = self.stands.len() / 2;
-        if half == 0 || self.stands.len() % 2 != 0 {
+        if half == 0 || !self.stands.len().is_multiple_of(2) {
             return false;
         }
         let (own, other) = self.stands.split_at(half);

@@ -10,7 +10,7 @@ use crate::lettering::{Rect, Room};
 const PLACES: [f64; 7] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8];
 
 /// How far beside a bar a name with a leader may stand, in heights of letters.
-const BESIDE: [f64; 9] = [1.6, 2.4, 3.4, 4.6, 6.0, 8.0, 11.0, 15.0, 20.0];
+const BESIDE: [f64; 9] = [2.2, 3.0, 3.8, 4.8, 6.0, 8.0, 11.0, 15.0, 20.0];
 
 /// Bars that slope less have level names: they read better.
 const LEVEL_DEG: f64 = 2.5;

@@ -114,12 +114,6 @@ impl Room {
         let discs = self.discs.iter().filter(|(c, r)| rect.meets_disc(*c, *r)).count();
         lines + discs + self.rects.iter().filter(|other| rect.meets(other)).count()
     }
-
-    pub fn is_free(&self, rect: &Rect) -> bool {
-        !self.rects.iter().any(|other| rect.meets(other))
-            && !self.discs.iter().any(|(c, r)| rect.meets_disc(*c, *r))
-            && !self.lines.iter().any(|line| rect.meets_line(*line))
-    }
 }
 
 /// Whether a point is in a closed line: a ray from it crosses the line an odd number of times.
