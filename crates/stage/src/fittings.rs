@@ -6,6 +6,7 @@ use bevy::asset::RenderAssetUsages;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
+use rearend::brackets::PIVOT_WASHER_M;
 use rearend::build::cut::Threaded;
 use rearend::setup::Steel;
 
@@ -110,7 +111,7 @@ impl Style {
     /// The same in a bracket that takes two plates and a washer on either side of them besides.
     pub(crate) fn over_plates(&self) -> Self {
         Self {
-            gap: self.gap + 2.0 * (self.plate + WASHER_M),
+            gap: self.gap + 2.0 * (self.plate + convert::scalar(PIVOT_WASHER_M)),
             ..*self
         }
     }
@@ -131,8 +132,6 @@ impl Style {
     }
 }
 
-/// Thickness of a washer.
-const WASHER_M: f32 = 0.0016;
 /// How far beyond a bush's eye a tube's coped end is drawn by itself.
 const COPE_M: f32 = 0.006;
 /// How far a coilover's eye reaches, from its bolt.

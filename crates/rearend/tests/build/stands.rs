@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 use rearend::answers::Answers;
 use rearend::brackets;
-use rearend::build::stands::{Ground, Lies, RailFace, Standing, Way, standing};
+use rearend::build::stands::{By, Ground, Lies, RailFace, Standing, Way, standing};
 use rearend::layouts::Layout;
 use rearend::setup::Setup;
 use rearend::tape::{Units, degrees};
@@ -111,7 +111,7 @@ fn a_bolt_is_as_high_as_plane_geometry_says() {
     let lower = of(&setup, "lower bar, on the axle");
     let foot = lower.foot.expect("it is drawn");
     close(foot.height_m, 0.080 - 0.0381);
-    assert!(!foot.on_pad);
+    assert_eq!(foot.by, By::Edges);
     assert!(
         matches!(foot.ground, Ground::Tube { tube_m, .. } if (tube_m - 0.0762).abs() < 1e-9),
         "{foot:?}"
@@ -141,7 +141,7 @@ fn a_bolt_on_a_pad_is_told_from_the_pad() {
         let one = of(&demo(which), name);
         assert!(one.at.z > 0.0);
         let foot = one.foot.expect("it is drawn");
-        assert!(foot.on_pad);
+        assert_eq!(foot.by, By::Pad);
         close(foot.height_m, 1.25 * 1.5 * 0.019_05);
         near((foot.towards + Vector3::z()).norm(), 0.0, 1e-9);
     }
@@ -149,6 +149,21 @@ fn a_bolt_on_a_pad_is_told_from_the_pad() {
     assert_eq!(
         cell(&words, "Panhard bar, on the axle", "Stands on"),
         "Pad plate below it, on ribs on the axle tube"
+    );
+}
+
+/// A crank turns between plates that two ribs carry: its pivot is told from the tube, square to it.
+#[test]
+fn a_cranks_pivot_is_told_from_the_tube_that_its_ribs_sit_on() {
+    let setup = demo(1);
+    let pivot = setup.watt.as_ref().expect("a crank").pivot;
+    let foot = of(&setup, "Watt's crank pivot, on the axle").foot.expect("it is drawn");
+    assert_eq!(foot.by, By::Ribs);
+    close(foot.height_m, pivot.x.hypot(pivot.z) - setup.axle.tube_m / 2.0);
+    let words = section(&setup, Units::Millimetres, "How brackets stand");
+    assert_eq!(
+        cell(&words, "Watt's crank pivot, on the axle", "Stands on"),
+        "Between two ribs on the axle tube"
     );
 }
 

@@ -42,14 +42,26 @@ pub enum Ground {
     Rail(RailFace),
 }
 
+/// What joins the side plates of a bracket to what it is welded to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum By {
+    /// Their own edges.
+    Edges,
+    /// A pad plate that they stand on.
+    Pad,
+    /// A rib at either end that they stand between.
+    Ribs,
+}
+
 /// Where the side plates of a bracket end.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Foot {
     /// What the bracket is welded to in the end.
     pub ground: Ground,
-    /// True where the side plates stand on a pad plate, and that on the ground.
-    pub on_pad: bool,
-    /// From the bolt's centre to the pad plate, the rail's face or the tube's surface, along the side plates.
+    /// What lies between that and the side plates.
+    pub by: By,
+    /// From the bolt's centre to the pad plate, the rail's face or the tube's surface, along the side plates; of side plates between ribs
+    /// to the tube's surface, square to the tube.
     pub height_m: f64,
     /// Unit direction from the bolt to that, carrier coordinates.
     pub towards: Vector3<f64>,
@@ -138,16 +150,32 @@ fn foot(bracket: &Bracket, sides: [Side; 2], at: Point3<f64>) -> Option<Foot> {
         let to_pad_m = (stand.origin - at).dot(&out);
         return Some(Foot {
             ground: under_pad(bracket, stand, at),
-            on_pad: true,
+            by: By::Pad,
             height_m: to_pad_m.abs() - pad.thickness_m / 2.0,
             towards: out * to_pad_m.signum(),
         });
+    }
+    if let Some(rib) = bracket.plates.iter().find(|plate| plate.name.ends_with(": rib")) {
+        return between_ribs(rib, at);
     }
     let [one, other] = [weld(sides[0])?, weld(sides[1])?];
     Some(Foot {
         // Where the bolt leans from what it stands over, one plate is as much higher as the other is lower.
         height_m: f64::midpoint(one.height_m, other.height_m),
         ..one
+    })
+}
+
+fn between_ribs(rib: &Plate, at: Point3<f64>) -> Option<Foot> {
+    let (centre, radius_m) = saddle(&rib.outline)?;
+    let stand = rib.stands.first()?;
+    let to_rib = stand.place(centre) - at;
+    let to_axis = to_rib - normal(stand) * to_rib.dot(&normal(stand));
+    Some(Foot {
+        ground: tube(at + to_axis, radius_m),
+        by: By::Ribs,
+        height_m: to_axis.norm() - radius_m,
+        towards: to_axis.try_normalize(1e-9)?,
     })
 }
 
@@ -169,7 +197,7 @@ fn weld(side: Side) -> Option<Foot> {
     if let Some((centre, radius_m)) = saddle(&side.plate.outline) {
         return Some(Foot {
             ground: tube(side.stand.place(centre), radius_m),
-            on_pad: false,
+            by: By::Edges,
             height_m: centre.coords.norm() - radius_m,
             towards: lifted(centre.coords.try_normalize(1e-9)?),
         });
@@ -180,7 +208,7 @@ fn weld(side: Side) -> Option<Foot> {
     let out = lifted(up);
     Some(Foot {
         ground: Ground::Rail(face(out, side.stand.origin)),
-        on_pad: false,
+        by: By::Edges,
         // The bolt in use goes through the plate's origin.
         height_m: -from.coords.dot(&up),
         towards: -out,

@@ -1,6 +1,6 @@
 //! How brackets stand, in a table.
 
-use super::{Foot, Ground, RailFace, Standing};
+use super::{By, Foot, Ground, RailFace, Standing};
 use crate::build::words::{NOTHING, way};
 use crate::build::{Job, Section, Table};
 use crate::findings::{capitalised, nose};
@@ -59,10 +59,11 @@ fn stands_on(job: &Job, standing: &Standing, foot: &Foot) -> String {
         Ground::Tube { at, .. } => format!("the crossmember {} the axle line", station(job, at.x)),
         Ground::Rail(face) => rail_face(job, standing, face),
     };
-    match (foot.on_pad, foot.ground) {
-        (false, _) => capitalised(&ground),
-        (true, Ground::Tube { .. }) => format!("Pad plate {} it, on ribs on {ground}", beside(standing, foot)),
-        (true, Ground::Rail(_)) => format!("Pad plate {} it, on its edge on {ground}", beside(standing, foot)),
+    match (foot.by, foot.ground) {
+        (By::Ribs, _) => format!("Between two ribs on {ground}"),
+        (By::Edges, _) => capitalised(&ground),
+        (By::Pad, Ground::Tube { .. }) => format!("Pad plate {} it, on ribs on {ground}", beside(standing, foot)),
+        (By::Pad, Ground::Rail(_)) => format!("Pad plate {} it, on its edge on {ground}", beside(standing, foot)),
     }
 }
 
