@@ -2,6 +2,30 @@
 
 use thiserror::Error;
 
+impl BracketError {
+    /// The bracket that it is about; none where it is about all of them.
+    #[must_use]
+    pub fn name(&self) -> Option<&str> {
+        match self {
+            Self::Inside { name, .. }
+            | Self::TooNear { name, .. }
+            | Self::NearEdge { name, .. }
+            | Self::HolesTooClose { name, .. }
+            | Self::RowAlongBolt { name }
+            | Self::TooLong { name, .. }
+            | Self::NothingNear { name, .. }
+            | Self::Bent { name }
+            | Self::OffSteel { name, .. }
+            | Self::HangsOver { name, .. }
+            | Self::Overlap { name, .. }
+            | Self::RunsInto { name, .. }
+            | Self::RunsIntoBracket { name, .. }
+            | Self::Bolt { name, .. } => Some(name),
+            Self::NoTruck { .. } => None,
+        }
+    }
+}
+
 /// Why a bracket cannot be drawn. Each sentence names the bracket and what to do; lengths are in the user's units.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum BracketError {

@@ -79,6 +79,35 @@ pub fn of_compiled(setup: &Setup, rear_end: &RearEnd, units: Units) -> Vec<Resul
     all(setup, Some(rear_end), units, Some(Around::of(setup)))
 }
 
+/// A bracket that cannot be drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refusal {
+    /// What it would hold: "panhard bar, on the frame".
+    pub name: String,
+    /// The mounts that it would hold, where they are mounts of bars, arms or a crank.
+    pub mounts: Vec<Mount>,
+    /// Why not.
+    pub why: BracketError,
+}
+
+impl Refusal {
+    /// Of a bracket whose mounts are not known.
+    fn unplaced(why: BracketError) -> Self {
+        Self {
+            name: why.name().unwrap_or("truck").to_owned(),
+            mounts: Vec::new(),
+            why,
+        }
+    }
+}
+
+/// Every bracket that cannot be drawn; lengths in words are in the user's units.
+#[must_use]
+pub fn refused(setup: &Setup, rear_end: &RearEnd, units: Units) -> Vec<Refusal> {
+    let all = with_refusals(setup, Some(rear_end), units, Some(Around::of(setup)));
+    all.into_iter().filter_map(Result::err).collect()
+}
+
 /// The same as [`of`], whatever is in the way: no bracket is passed over because its plates run into something.
 #[must_use]
 pub fn drawn(setup: &Setup, solved: Option<&Solved>, units: Units) -> Vec<Result<Bracket, BracketError>> {
@@ -89,20 +118,40 @@ fn all(
     setup: &Setup,
     compiled: Option<&RearEnd>,
     units: Units,
-    mut around: Option<Around>,
+    around: Option<Around>,
 ) -> Vec<Result<Bracket, BracketError>> {
+    let all = with_refusals(setup, compiled, units, around);
+    all.into_iter()
+        .map(|drawn| drawn.map_err(|refusal| refusal.why))
+        .collect()
+}
+
+fn with_refusals(
+    setup: &Setup,
+    compiled: Option<&RearEnd>,
+    units: Units,
+    mut around: Option<Around>,
+) -> Vec<Result<Bracket, Refusal>> {
     let shop = Shop {
         steel: &setup.steel,
         units,
     };
     let joints = match list::joints(setup, compiled, shop) {
         Ok(joints) => joints,
-        Err(why) => return vec![Err(why)],
+        Err(why) => return vec![Err(Refusal::unplaced(why))],
     };
-    let brackets = joints
-        .into_iter()
-        .map(|joint| bracket(setup, &joint?, &shop, around.as_mut()));
-    let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
+    let brackets = joints.into_iter().map(|joint| {
+        let joint = joint.map_err(Refusal::unplaced)?;
+        bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| Refusal {
+            name: joint.name,
+            mounts: joint.mounts,
+            why,
+        })
+    });
+    let crank = setup
+        .watt
+        .as_ref()
+        .map(|watt| watt::crank(watt, &shop).map_err(Refusal::unplaced));
     brackets.chain(crank).collect()
 }
 

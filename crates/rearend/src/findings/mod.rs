@@ -1,6 +1,7 @@
 //! What is wrong, what to look at, what is fine, with numbers and heights. Sentences are in [`sentence`].
 
 mod assumed;
+mod brackets;
 mod clearance;
 mod driveline;
 mod ground;
@@ -119,6 +120,11 @@ pub enum Kind {
     Crank(CrankSwing),
     /// Inserts that do not fit a bar's tube.
     Insert(crate::insert::Insert),
+    /// A bracket that no plates can be cut for.
+    Bracket {
+        /// What it would hold, and on what.
+        name: String,
+    },
     /// Joints, slip and speed of the shaft.
     Driveline(crate::driveline::Fault),
     /// Springs at their ends, their rates and pressures.
@@ -157,6 +163,7 @@ pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> 
                 found.extend(roll_steer(setup, solved));
                 found.extend(steel::of(setup, solved));
                 found.extend(insert::of(setup));
+                found.extend(brackets::of(setup, solved));
                 found.extend(driveline::of(setup, solved));
                 found.extend(springs::of(setup, solved));
                 found.extend(tyres::of(setup, solved));

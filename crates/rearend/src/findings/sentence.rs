@@ -3,7 +3,7 @@
 use linkage::{Direction, EndCause};
 
 use super::words::{at, beside};
-use super::{Finding, Grade, Kind, assumed, clearance, driveline, ground, insert, springs, steel, tyres};
+use super::{Finding, Grade, Kind, assumed, brackets, clearance, driveline, ground, insert, springs, steel, tyres};
 use crate::mechanism::Part;
 use crate::setup::{Role, Setup};
 use crate::sideways::{LEVEL_M, Levelness};
@@ -34,6 +34,7 @@ impl Finding {
             Kind::Swing(swing) => steel::swing_sentence(setup, &self.name(setup), units, swing),
             Kind::Crank(crank) => steel::crank_sentence(setup, units, self, crank),
             Kind::Insert(insert) => insert::sentence(setup, units, insert),
+            Kind::Bracket { name } => brackets::sentence(setup, units, name),
             Kind::Driveline(fault) => driveline::sentence(setup, units, self.grade, fault),
             Kind::Spring(fault) => springs::sentence(setup, units, self.grade, fault),
             Kind::Tyre(fault) => tyres::sentence(setup, units, self.grade, fault),

@@ -1,8 +1,13 @@
 //! What cannot be cut or welded is named, with what to do about it.
 
 use nalgebra::{Point3, Vector3};
+use rearend::answers::Answers;
 use rearend::brackets::{self, BracketError};
-use rearend::setup::{Bolt, HoleRow, Joint, JointKind, Setup};
+use rearend::findings::{Grade, Kind};
+use rearend::layouts::Layout;
+use rearend::mechanism::Part;
+use rearend::rail_line::underside_z_m;
+use rearend::setup::{BarId, Bolt, HoleRow, Joint, JointKind, Setup, Side};
 use rearend::tape::Units;
 
 use crate::support::{PANHARD, demo};
@@ -134,4 +139,38 @@ fn the_two_of_a_pair_do_not_share_a_place() {
         why.ends_with("keep its mount 28.6 mm from the middle of the truck"),
         "{why}"
     );
+}
+
+/// What the list says while a mount is dragged: the panhard bar's bolt, front to back, 30 below the rail's underside, where one and a half
+/// diameters and a quarter of room are 35.7 and more; then 60 below it.
+#[test]
+fn what_cannot_be_cut_is_among_the_findings_of_its_bar() {
+    let name = "panhard bar, on the frame";
+    let told = |below_m: f64, units| {
+        let mut setup = Layout::ParallelPanhard.hang(&demo(0));
+        let at = setup
+            .bars
+            .iter()
+            .position(|bar| bar.name == "panhard bar")
+            .expect("a panhard bar");
+        let x = setup.bars[at].mount_in_frame.x;
+        setup.bars[at].mount_in_frame.z = underside_z_m(&setup.rails, x) - below_m;
+        let findings = Answers::of(&setup).findings;
+        let it = findings
+            .into_iter()
+            .find(|f| matches!(&f.kind, Kind::Bracket { name: of } if of == name));
+        it.map(|f| {
+            assert_eq!(f.grade, Grade::Check);
+            assert_eq!(f.part, Some(Part::Bar(BarId(at), Side::Drawn)));
+            f.sentence(&setup, units)
+        })
+    };
+    let near = told(0.02, Units::Millimetres).expect("it is too near");
+    assert!(
+        near.starts_with("No bracket can be cut: the panhard bar, on the frame, ") && near.contains(" mm"),
+        "{near}"
+    );
+    let inches = told(0.02, Units::Sixteenths).expect("it is too near");
+    assert!(inches.contains('"') && !inches.contains(" mm"), "{inches}");
+    assert_eq!(told(0.06, Units::Millimetres), None);
 }
