@@ -126,7 +126,7 @@ fn plate_data(plate: &Plate, units: Units, paper: Paper) -> PlateData {
     PlateData {
         name: capitalised(&plate.name),
         count: plate.count,
-        thickness: size(plate.thickness_m, units),
+        thickness: units.size(plate.thickness_m),
         overall: format!("{} × {}", overall.x, overall.y),
         way: plate.heading().map(|heading| heading.words),
         notes: notes(plate, &laid),
@@ -157,7 +157,7 @@ fn notes(plate: &Plate, laid: &Laid) -> Vec<String> {
 fn written(plate: &Plate, laid: &Laid, units: Units) -> Lettering {
     let mut sizes: Vec<(String, Vec<usize>)> = Vec::new();
     for (i, hole) in plate.holes.iter().enumerate() {
-        let text = size(hole.diameter_m, units);
+        let text = units.drill(hole.diameter_m);
         match sizes.iter_mut().find(|(other, _)| *other == text) {
             Some((_, holes)) => holes.push(i),
             None => sizes.push((text, vec![i])),
@@ -197,24 +197,6 @@ fn words(written: &Lettering) -> Vec<WordData> {
         kind,
     })
     .collect()
-}
-
-/// A tape whose next mark is within this of a size has said it, m.
-const SAID_M: f64 = 4e-5;
-
-/// The size of a hole or the thickness of a plate: by the tape's next mark where that is what it is, else finer.
-fn size(size_m: f64, units: Units) -> String {
-    let mark_m = match units {
-        Units::Sixteenths => units.unit_m() / 16.0,
-        Units::DecimalInches => units.unit_m() / 100.0,
-        Units::Millimetres => units.unit_m() / 10.0,
-    };
-    let off_m = (size_m / mark_m).round() * mark_m - size_m;
-    if off_m.abs() < SAID_M {
-        units.length(size_m)
-    } else {
-        units.movement(size_m)
-    }
 }
 
 impl Turn {

@@ -293,8 +293,7 @@ mod tests {
             }
             let places = places(&setup);
             for bracket in drawn(&setup) {
-                let name = bracket.name.replace("coilover", "spring");
-                let Some(of) = places.iter().find(|p| p.name == name).and_then(|p| p.hole) else {
+                let Some(of) = places.iter().find(|p| p.name == bracket.name).and_then(|p| p.hole) else {
                     continue;
                 };
                 for plate in bracket.plates.iter().filter(|p| !p.holes.is_empty()) {

@@ -1,6 +1,5 @@
 //! The build sheet.
 
-use std::time::Instant;
 
 use rearend::answers::Answers;
 use rearend::build::{Section, Table, sections};
@@ -277,18 +276,4 @@ fn a_logo_of_any_kind_is_set_and_a_broken_one_is_named() {
     assert!(error.contains("sheet.typ, line"), "{error}");
     assert_eq!(PictureKind::of_file("shop.JPG"), Some(PictureKind::Jpeg));
     assert_eq!(PictureKind::of_file("shop.pdf"), None);
-}
-
-#[test]
-fn a_sheet_is_there_in_two_seconds() {
-    let (setup, answers) = answered("02");
-    // The best of three: others run beside it.
-    let took = (0..3).map(|_| {
-        let start = Instant::now();
-        sheet(&job(&setup, &answers, Units::Millimetres, Paper::A4)).expect("a sheet");
-        start.elapsed()
-    });
-    let took = took.min().expect("three");
-    println!("a sheet takes {took:?}");
-    assert!(took.as_secs_f64() < 2.0, "{took:?}");
 }
