@@ -83,14 +83,21 @@ fn all(
         Ok(joints) => joints,
         Err(why) => return vec![Err(why)],
     };
-    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, &shop, around.as_mut()));
+    let brackets = joints
+        .into_iter()
+        .map(|joint| bracket(setup, &joint?, &shop, around.as_mut()));
     let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
     brackets.chain(crank).collect()
 }
 
 /// The first of the places that suit which takes it and where nothing is in its way. Where there is none, what is least in its way is told, or
 /// what keeps it from the best place.
-fn bracket(setup: &Setup, joint: &Joint, shop: &Shop, mut around: Option<&mut Around>) -> Result<Bracket, BracketError> {
+fn bracket(
+    setup: &Setup,
+    joint: &Joint,
+    shop: &Shop,
+    mut around: Option<&mut Around>,
+) -> Result<Bracket, BracketError> {
     let grounds = match joint.carrier {
         Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
         Carrier::Axle => {
@@ -107,7 +114,9 @@ fn bracket(setup: &Setup, joint: &Joint, shop: &Shop, mut around: Option<&mut Ar
                 continue;
             }
         };
-        let put = around.as_mut().map(|around| around.put(joint, ground.own(), &plates, shop));
+        let put = around
+            .as_mut()
+            .map(|around| around.put(joint, ground.own(), &plates, shop));
         if let Some(Err(met)) = put {
             least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
             continue;
@@ -137,11 +146,21 @@ fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, Bra
             (saddle::on_pipe(joint, pipe, shop)?, Vec::new(), pipe.what.as_str())
         }
         Ground::Pipe(pipe) => on_ribs(joint, pipe, shop, Span::Middle)?,
-        Ground::Beside(pipe) => on_ribs(joint, pipe, shop, Span::Any)?,
+        Ground::Beside(pipe) => {
+            let (sides, mut pad, what) = on_ribs(joint, pipe, shop, Span::Any)?;
+            if joint.on_both_sides {
+                check::apart(joint, shop, &sides.plates)?;
+                pad::share(&mut pad);
+            }
+            (sides, pad, what)
+        }
     };
     let gusset = gusset::between(joint, shop, &sides, what);
     let plates: Vec<_> = sides.plates.into_iter().chain(more).chain(gusset).collect();
-    check::apart(joint, shop, &plates)?;
+    // What is shared lies on both sides.
+    if !matches!(ground, Ground::Beside(_)) {
+        check::apart(joint, shop, &plates)?;
+    }
     Ok(plates)
 }
 

@@ -167,7 +167,11 @@ impl Placed {
         let around = box_about(&plate.outline);
         let bounds = |stand: &Stand| {
             let out = stand.out() * half_m;
-            Bounds::of(around.iter().flat_map(|p| [stand.place(*p) + out, stand.place(*p) - out]))
+            Bounds::of(
+                around
+                    .iter()
+                    .flat_map(|p| [stand.place(*p) + out, stand.place(*p) - out]),
+            )
         };
         let is_hollow = |s: &Segment| matches!(s, Segment::Arc { clockwise: true, .. });
         Self {
@@ -182,8 +186,8 @@ impl Placed {
     /// Where it stands, on the side that is described alone where the other one is like it.
     fn described<'a>(&'a self, bracket: &Standing, is_symmetric: bool) -> impl Iterator<Item = &'a (Stand, Bounds)> {
         let sides = if is_symmetric { bracket.joint.count() } else { 1 };
-        // Those of the other side come last.
-        self.stands.iter().take(self.stands.len() / sides)
+        // Those of the other side come last; one that is shared is described.
+        self.stands.iter().take(self.stands.len().div_ceil(sides))
     }
 
     fn flat(&self) -> &Flat {
@@ -224,7 +228,11 @@ fn box_about(outline: &Outline) -> [Point2<f64>; 4] {
     let (mut low, mut high) = (outline.start, outline.start);
     for (from, segment) in outline.pieces() {
         let (centre, radius_m) = match segment {
-            Segment::Arc { centre, clockwise: false, .. } => (*centre, (from - centre).norm()),
+            Segment::Arc {
+                centre,
+                clockwise: false,
+                ..
+            } => (*centre, (from - centre).norm()),
             // What is hollow lies within its ends' box and the rest of the outline.
             _ => (segment.to(), 0.0),
         };

@@ -120,7 +120,8 @@ fn the_two_of_a_pair_do_not_share_a_place() {
     for mount in [0.9, 1.1] {
         let bar = &mut setup.bars[LOWER];
         (bar.mount_in_frame.y, bar.mount_in_axle.y) = (mount * touching_m, mount * touching_m);
-        bar.mount_in_axle.z = -0.12;
+        // Under the centre section.
+        bar.mount_in_axle.z = -0.18;
         let is_drawn = all(&setup).iter().flatten().any(|b| b.name == "lower bar, on the axle");
         assert_eq!(is_drawn, mount > 1.0, "{mount}");
     }
