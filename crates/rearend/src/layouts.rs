@@ -1,8 +1,15 @@
 //! Ways to hang an axle, proposed for a truck: mounts that solve, with common-practice proportions, to be dragged from there.
 
+mod metal;
+mod settle;
+
+use metal::{Reach, Wanted};
 use nalgebra::Point3;
 
-use crate::setup::{Arm, ArmKind, Bar, Carrier, Ends, Joint, JointKind, Length, Placement, Role, Setup, Stance, Watt};
+use crate::rail_line::{top_z_m, underside_z_m};
+use crate::setup::{
+    Arm, ArmKind, Bar, Carrier, Ends, Joint, JointKind, Length, Placement, Role, Setup, SpringKind, Stance, Watt,
+};
 
 /// A way to hang an axle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -81,51 +88,132 @@ impl Layout {
         }
     }
 
-    /// The truck of a setup, hung this way: everything else about it stays.
+    /// True where bars stand aslant or beside the middle, and a rail's curve or a crossmember may be in the way of their brackets.
+    fn is_aslant(self) -> bool {
+        use Layout as L;
+        matches!(
+            self,
+            L::ParallelDiagonal
+                | L::UppersTriangulated
+                | L::LowersTriangulated
+                | L::BothTriangulated
+                | L::ThreeLinkOffset
+                | L::Wishbone
+                | L::LadderDiagonal
+        )
+    }
+
+    /// The truck of a setup, hung this way: everything else about it stays, but that a crossmember is added where a mount in the middle
+    /// of the truck would have none to stand on.
     #[must_use]
     pub fn hang(self, setup: &Setup) -> Setup {
-        let truck = Truck::of(setup);
         let mut hung = setup.clone();
+        hung.rails
+            .crossmembers_x_m
+            .extend(Truck::of(setup).wants_crossmember_at(self));
+        let truck = Truck::of(&hung);
+        let bars = truck
+            .long_bars(self)
+            .into_iter()
+            .chain(truck.bar_across(self))
+            .collect();
+        let (arms, watt) = (truck.arm(self).into_iter().collect(), truck.watt(self));
         hung.placement = Placement::default();
-        hung.bars = truck.long_bars(self);
-        hung.bars.extend(truck.bar_across(self));
-        hung.arms = truck.arm(self).into_iter().collect();
-        hung.watt = truck.watt(self);
-        hung
+        (hung.bars, hung.arms, hung.watt) = (bars, arms, watt);
+        if self.is_aslant() { settle::settled(hung) } else { hung }
     }
 }
 
 /// What the proportions hang on.
-#[expect(clippy::struct_field_names, reason = "each says its unit")]
-struct Truck {
+struct Truck<'a> {
+    setup: &'a Setup,
+    reach: Reach,
     /// Axle centre at ride height and at half travel, frame coordinates.
     axle_z_m: f64,
     half_z_m: f64,
-    /// Inside and outside of the rails with room for a bracket.
+    /// The rails' inner sides; inside and outside of the rails with room for a bracket, and inside for one that stands there aslant.
+    inner_m: f64,
     inside_m: f64,
+    aslant_m: f64,
     outside_m: f64,
 }
 
 /// Two feet: long enough to keep arcs flat, short enough to end ahead of most kick-ups.
 const LONG_M: f64 = 0.62;
+/// A single upper bar: shorter, to end behind the crossmember that most trucks have under the cab.
+const SINGLE_M: f64 = 0.52;
+/// A bar shorter than this turns the pinion more than most shafts take.
+const SHORT_M: f64 = 0.34;
+/// How high it stands over the axle at least, and its tube.
+const OVER_M: f64 = 0.16;
+const SINGLE_TUBE_M: f64 = 0.0445;
+/// A truck arm's eye, how far it is clamped under the axle's middle, and its tube.
+const ARM_M: f64 = 1.2;
+const ARM_UNDER_M: f64 = 0.075;
+const ARM_TUBE_M: f64 = 0.075;
+/// Half the width of a centre section over the tube's diameter: as it is drawn, common practice.
+const LUMP_IN_TUBES: f64 = 0.13 / 0.0762;
 /// A little below its joint on the axle at ride height, where a bar pushes forward as the axle rises.
 const FALL_M: f64 = 0.009;
+/// Half a right angle less a third: a bracket whose bolt lies aslant fits no steeper rail.
+const STEEP: f64 = 1.1;
 /// Behind the axle tube, clear of the cover.
-const BEHIND_M: f64 = -0.225;
 /// 1 1/4 in, as a panhard bar has it: with the usual wall its bore takes the insert of a 3/4 in rod end. Common practice.
 const LINK_TUBE_M: f64 = 0.0318;
 /// 3/16 in, as the bars have it.
 const LINK_WALL_M: f64 = 0.0048;
+const BEHIND_M: f64 = 0.225;
+/// The cover behind the tube's axis over the tube's diameter, as it is drawn, and what clears it.
+const COVER_IN_TUBES: f64 = 0.15 / 0.0762;
+const COVER_ROOM_M: f64 = 0.045;
 
-impl Truck {
-    fn of(setup: &Setup) -> Self {
+/// What a single upper bar beside the middle hangs on.
+enum Offset {
+    AtRail(Wanted),
+    OnCrossmember(Wanted),
+}
+
+impl<'a> Truck<'a> {
+    fn of(setup: &'a Setup) -> Self {
         let half_rails_m = setup.rails.spacing_m / 2.0;
+        let inner_m = half_rails_m - setup.rails.flange_m;
+        let reach = Reach::of(&setup.steel);
         Self {
+            setup,
+            reach,
             axle_z_m: setup.axle_z_m(setup.travel.ride_m),
             half_z_m: setup.axle_z_m(setup.travel.half_m()),
-            inside_m: (half_rails_m - setup.rails.flange_m - 0.015).max(0.15),
-            outside_m: half_rails_m + 0.056,
+            inside_m: (inner_m - reach.straight_m).max(0.15),
+            inner_m,
+            aslant_m: (inner_m - reach.aslant_m).max(0.15),
+            outside_m: half_rails_m + reach.half_m + 0.0274,
         }
+    }
+
+    /// A crossmember that the truck lacks for a layout's mounts in the middle.
+    fn wants_crossmember_at(&self, layout: Layout) -> Option<f64> {
+        use Layout as L;
+        let rails = &self.setup.rails;
+        match layout {
+            L::ThreeLinkPanhard | L::ThreeLinkWatt => self.single().lacks(rails, &self.reach),
+            L::ThreeLinkOffset => match self.offset() {
+                Offset::OnCrossmember(wanted) => wanted.lacks(rails, &self.reach),
+                Offset::AtRail(_) => None,
+            },
+            L::TruckArmsPanhard => self.eye().lacks_aslant(rails, &self.reach),
+            L::ParallelWattOnFrame => metal::lacks_beside(rails, self.behind_m(), &self.reach),
+            _ => None,
+        }
+    }
+
+    /// The station of what runs across behind the axle.
+    fn behind_m(&self) -> f64 {
+        -(COVER_IN_TUBES * self.setup.axle.tube_m + COVER_ROOM_M).max(BEHIND_M)
+    }
+
+    /// The middle of a bolt along the axle tube is at least so far above or below the tube's axis.
+    fn off_tube_m(&self, usual_m: f64) -> f64 {
+        usual_m.max(self.setup.axle.tube_m / 2.0 + self.reach.edge_m + 0.005)
     }
 
     /// A bar from a frame mount at (x, y) to an axle mount at (0, y), its frame end lower by the usual fall.
@@ -139,16 +227,135 @@ impl Truck {
         )
     }
 
+    /// How high a joint stands over the axle whose bracket passes over the centre section.
+    fn over_m(&self) -> f64 {
+        let bridge_m = LUMP_IN_TUBES * self.setup.axle.tube_m + self.reach.bridge_m;
+        OVER_M.max(bridge_m)
+    }
+
+    /// A single upper bar in the middle, on a crossmember.
+    fn single(&self) -> Wanted {
+        let over_m = self.over_m();
+        let travel = &self.setup.travel;
+        let heights_m = [travel.laid_out_m, travel.ride_m, travel.full_lift_m];
+        Wanted {
+            at: Point3::new(SINGLE_M, 0.0, self.axle_z_m + over_m - FALL_M),
+            least_x_m: SHORT_M,
+            bar_radius_m: SINGLE_TUBE_M / 2.0,
+            axle_z_m: heights_m.map(|height_m| self.setup.axle_z_m(height_m) + over_m),
+        }
+    }
+
+    /// A truck arm's eye, on a crossmember.
+    fn eye(&self) -> Wanted {
+        let z_m = self.axle_z_m - ARM_UNDER_M - FALL_M;
+        Wanted {
+            at: Point3::new(ARM_M, 0.14, z_m),
+            least_x_m: 0.8,
+            bar_radius_m: ARM_TUBE_M / 2.0,
+            axle_z_m: [z_m; 3],
+        }
+    }
+
+    /// Where a single upper bar beside the middle stands: away from the pinion, and on bare tube beside the centre section, at a rail
+    /// ahead, unless bags over the axle leave no room there.
+    fn offset(&self) -> Offset {
+        let setup = self.setup;
+        let away = if setup.axle.pinion_offset_m < 0.0 { 1.0 } else { -1.0 };
+        let lump_m = LUMP_IN_TUBES * setup.axle.tube_m + self.reach.half_m + 0.012;
+        let y_m = lump_m.max(self.at_rail_m());
+        let springs = setup.springs.as_ref();
+        let bag_m = springs.and_then(|springs| match &springs.kind {
+            SpringKind::Air(air) => Some(springs.mount_in_frame.y.abs() - air.bag_m / 2.0),
+            SpringKind::Coilover(_) => None,
+        });
+        let is_free = bag_m.is_none_or(|bag_m| y_m + SINGLE_TUBE_M / 2.0 + 0.013 < bag_m);
+        let mut wanted = self.single();
+        wanted.at.y = if is_free {
+            away * y_m
+        } else {
+            let flat_m = setup
+                .rails
+                .hoop
+                .map_or(0.12, |hoop| hoop.half_width_m - self.reach.half_m - 0.003);
+            away * flat_m.clamp(0.03, 0.12)
+        };
+        if is_free {
+            Offset::AtRail(wanted)
+        } else {
+            Offset::OnCrossmember(wanted)
+        }
+    }
+
+    /// As near to the middle as a bracket that a rail carries reaches.
+    fn at_rail_m(&self) -> f64 {
+        self.setup.rails.spacing_m / 4.0 + 0.001
+    }
+
+    /// How far under the axle's middle the lower of two bars beside a rail ends, so that the upper one's bracket, down to the rail's top, stays
+    /// above it.
+    fn under_upper_m(&self, usual_m: f64) -> f64 {
+        let top_m = top_z_m(&self.setup.rails, LONG_M);
+        let most_m = top_m - self.reach.edge_m - self.reach.plate_m - 0.004;
+        usual_m.max(self.axle_z_m - FALL_M - most_m)
+    }
+
+    /// A station for a bracket inside the rails: no crossmember in its way, and its pad between the rail's flanges.
+    fn beside_crossmembers_m(&self, y_m: f64, over_axle_m: f64) -> f64 {
+        let rails = &self.setup.rails;
+        let z_m = self.axle_z_m + over_axle_m - FALL_M;
+        let pad_m = z_m - self.reach.over_m + 2.0 * self.reach.plate_m;
+        let low_m = |x_m: f64| underside_z_m(rails, x_m) + rails.wall_m;
+        let is_on_flange = (low_m(LONG_M + 0.05) - 0.02..low_m(LONG_M - 0.1) + 0.01).contains(&pad_m);
+        let ahead_m = rails
+            .kick_up
+            .map_or(LONG_M, |kick| (kick.start_x_m + 0.08).clamp(LONG_M, 0.88));
+        let x_m = if is_on_flange { ahead_m } else { LONG_M };
+        metal::off_crossmembers_m(rails, &self.reach, Point3::new(x_m, y_m, z_m))
+    }
+
+    /// How far from the middle a bracket beside the left coilover's on the axle stands, outside of it; 0 where there is none.
+    fn past_coilover_m(&self) -> f64 {
+        self.coilover_y_m().map_or(0.0, |y_m| y_m + 3.0 * self.reach.half_m)
+    }
+
+    fn coilover_y_m(&self) -> Option<f64> {
+        let springs = self.setup.springs.as_ref()?;
+        matches!(springs.kind, SpringKind::Coilover(_)).then_some(())?;
+        Some(springs.mount_in_axle()?.y.abs())
+    }
+
     fn long_bars(&self, layout: Layout) -> Vec<Bar> {
         use Layout as L;
         let out = self.outside_m;
         let pair = |name: &str, role, frame, axle| self.bar(name, role, frame, axle).on_both_sides();
-        let lower = || pair("lower bar", Role::Lower, [LONG_M, out], [out, -0.085]);
-        let upper = || pair("upper bar", Role::Upper, [LONG_M, out], [out, 0.08]);
+        let (low, high) = (-self.under_upper_m(self.off_tube_m(0.085)), self.off_tube_m(0.08));
+        let lower = || pair("lower bar", Role::Lower, [LONG_M, out], [out, low]);
+        let upper = || pair("upper bar", Role::Upper, [LONG_M, out], [out, high]);
         // Inside the rails ahead, beside the centre section behind.
-        let angled_upper = || pair("upper bar", Role::Upper, [LONG_M, self.inside_m], [0.1, 0.135]);
-        let angled_lower = || pair("lower bar", Role::Lower, [LONG_M, 0.12], [out, -0.085]);
-        let single = |y: f64| self.bar("upper bar", Role::Upper, [0.52, y], [y, 0.16]);
+        let over_m = self.over_m();
+        let angled_upper = || {
+            let frame = [self.beside_crossmembers_m(self.aslant_m, over_m), self.aslant_m];
+            pair("upper bar", Role::Upper, frame, [0.1, over_m])
+        };
+        let under_m = -(self.setup.axle.tube_m / 2.0 + self.reach.over_m).max(0.085);
+        let angled_lower = || {
+            let frame = [self.beside_crossmembers_m(self.at_rail_m(), under_m), self.at_rail_m()];
+            pair("lower bar", Role::Lower, frame, [out, under_m])
+        };
+        let on_crossmember = |wanted: &Wanted| {
+            let at = wanted.on(&self.setup.rails, &self.reach).unwrap_or(wanted.at);
+            self.bar("upper bar", Role::Upper, [at.x, at.y], [at.y, self.over_m()])
+        };
+        let offset = || match self.offset() {
+            Offset::OnCrossmember(wanted) => on_crossmember(&wanted),
+            Offset::AtRail(wanted) if wanted.on(&self.setup.rails, &self.reach).is_some() => on_crossmember(&wanted),
+            Offset::AtRail(wanted) => {
+                let y = wanted.at.y;
+                let [x, over_m] = wanted.past(&self.setup.rails, &self.reach, self.axle_z_m - FALL_M, self.over_m());
+                self.bar("upper bar", Role::Upper, [x, y], [y, over_m])
+            }
+        };
         let bushed = |mut bar: Bar| {
             bar.ends = Ends::Bushes;
             bar
@@ -160,10 +367,11 @@ impl Truck {
             L::UppersTriangulated => vec![lower(), angled_upper()],
             L::LowersTriangulated => vec![angled_lower(), upper()],
             L::BothTriangulated => vec![angled_lower(), angled_upper()],
-            L::ThreeLinkPanhard | L::ThreeLinkWatt => vec![lower(), single(0.0)],
-            L::ThreeLinkOffset => vec![lower(), single(-0.12)],
+            L::ThreeLinkPanhard | L::ThreeLinkWatt => vec![lower(), on_crossmember(&self.single())],
+            L::ThreeLinkOffset => vec![lower(), offset()],
             L::Wishbone => {
-                let mut wishbone = pair("wishbone", Role::Upper, [LONG_M, self.inside_m], [0.0, 0.15]);
+                let frame = [self.beside_crossmembers_m(self.aslant_m, over_m), self.aslant_m];
+                let mut wishbone = pair("wishbone", Role::Upper, frame, [0.0, over_m]);
                 wishbone.joined = true;
                 vec![lower(), wishbone]
             }
@@ -181,14 +389,40 @@ impl Truck {
             bar.tube_m = 0.0318;
             bar
         };
-        let side = self.inside_m;
+        // Under the rail's inner edge, or beside the rail where that is too low.
+        let edge = self.inner_m - 0.015;
+        let past = self.past_coilover_m();
+        let rail_m = underside_z_m(&self.setup.rails, self.behind_m());
         match layout {
             L::ParallelPanhard | L::ThreeLinkPanhard | L::ThreeLinkOffset | L::TruckArmsPanhard | L::LadderPanhard => {
-                Some(level("panhard bar", [BEHIND_M, side], [BEHIND_M, -side], 0.03))
+                // Past a coilover's bracket, low enough to pass under the rail laid out.
+                let z = if past > edge - 0.01 { -0.09 } else { 0.03 };
+                let is_under = rail_m - self.half_z_m - z > self.reach.edge_m + 0.005;
+                let side = if is_under { edge } else { self.inside_m };
+                Some(level(
+                    "panhard bar",
+                    [self.behind_m(), side],
+                    [self.behind_m(), -side.max(past)],
+                    z,
+                ))
             }
-            L::ParallelDiagonal | L::LadderDiagonal => Some(level("diagonal bar", [0.5, side], [0.06, -side], -0.13)),
+            L::ParallelDiagonal | L::LadderDiagonal => {
+                // Arms turn the axle about their eyes, and this bar's lower end with it: the more it runs across, the less that shifts.
+                let usual_m = if layout == L::LadderDiagonal { 0.4 } else { 0.5 };
+                let frame = [self.off_climb_m(usual_m), self.aslant_m];
+                let under_m = (1.7 * self.setup.axle.tube_m).max(0.13);
+                Some(level("diagonal bar", frame, [0.06, -edge.max(past)], -under_m))
+            }
             _ => None,
         }
+    }
+
+    /// A station for a bracket that stands aslant on a rail: ahead of a climb that is too steep for it.
+    fn off_climb_m(&self, usual_m: f64) -> f64 {
+        const STEP_M: f64 = 0.01;
+        let under = |x_m: f64| underside_z_m(&self.setup.rails, x_m);
+        let slope = (under(usual_m - STEP_M) - under(usual_m + STEP_M)) / (2.0 * STEP_M);
+        if slope.abs() < STEEP { usual_m } else { LONG_M }
     }
 
     fn arm(&self, layout: Layout) -> Option<Arm> {
@@ -208,13 +442,13 @@ impl Truck {
             axle_locked: false,
         };
         match layout {
-            L::TruckArmsPanhard => Some(arm(
-                "truck arm",
-                ArmKind::TruckArm,
-                [1.2, 0.14],
-                [self.inside_m, -0.075],
-                0.075,
-            )),
+            L::TruckArmsPanhard => {
+                let eye_m = self.eye().aslant(&self.setup.rails, &self.reach);
+                let axle = [self.inside_m, -ARM_UNDER_M];
+                let mut arm = arm("truck arm", ArmKind::TruckArm, [eye_m.x, eye_m.y], axle, ARM_TUBE_M);
+                arm.eye_in_frame = eye_m;
+                Some(arm)
+            }
             L::LadderPanhard | L::LadderDiagonal | L::LadderWatt => Some(arm(
                 "ladder bar",
                 ArmKind::LadderBar,
@@ -233,24 +467,31 @@ impl Truck {
             L::ParallelWattOnFrame => Carrier::Frame,
             _ => return None,
         };
-        let (half_crank_m, z) = (0.075, 0.04);
+        // Its links' brackets on the axle pass to either side of a coilover's, above and below the tube.
+        let straddles = self.coilover_y_m().filter(|_| crank_on == Carrier::Frame);
+        let half_crank_m = straddles.map_or(0.075, |_| (self.setup.axle.tube_m + 0.008).max(0.075));
+        let usual_m = if straddles.is_some() { 0.0 } else { 0.04 };
+        // A pivot on the frame stands beside its crossmember, under it or over it.
+        let z = match crank_on {
+            Carrier::Axle => usual_m,
+            Carrier::Frame => {
+                let wanted_m = self.half_z_m + usual_m;
+                metal::off_level_m(&self.setup.rails, self.behind_m(), wanted_m, &self.reach) - self.half_z_m
+            }
+        };
         let lift = |on: Carrier, z: f64| if on == Carrier::Frame { self.half_z_m + z } else { z };
         let links_to = if crank_on == Carrier::Axle {
             Carrier::Frame
         } else {
             Carrier::Axle
         };
-        let end = |y: f64, z: f64| Point3::new(BEHIND_M, y, lift(links_to, z));
-        // Ends that ride on the axle pass beside the rails, and lean with it.
-        let reach = match crank_on {
-            Carrier::Axle => self.inside_m,
-            Carrier::Frame => self.inside_m - 0.03,
-        };
+        let end = |y: f64, z: f64| Point3::new(self.behind_m(), y, lift(links_to, z));
+        let reach = straddles.unwrap_or(self.inside_m);
         Some(Watt {
             crank_on,
             stance: Stance::Upright,
             axis: None,
-            pivot: Point3::new(BEHIND_M, 0.0, lift(crank_on, z)),
+            pivot: Point3::new(self.behind_m(), 0.0, lift(crank_on, z)),
             half_crank_m,
             right_half_crank_m: None,
             left: end(reach, z + half_crank_m),

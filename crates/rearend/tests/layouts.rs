@@ -61,8 +61,13 @@ fn a_proposal_reads_back_equal_and_keeps_the_truck() {
         let back = file::read(&file::write(&setup)).unwrap_or_else(|e| panic!("{layout:?}: {e}"));
         // Proposed to the last bit, written to the file's resolution.
         assert_eq!(file::write(&back), file::write(&setup), "{layout:?}");
+        // But for a crossmember that a mount in the middle lacks.
+        let added = setup.rails.crossmembers_x_m.len() - before.rails.crossmembers_x_m.len();
+        assert_eq!(added, usize::from(layout == Layout::ParallelWattOnFrame), "{layout:?}");
+        let mut rails = setup.rails.clone();
+        rails.crossmembers_x_m.truncate(before.rails.crossmembers_x_m.len());
         assert_eq!(
-            (&setup.rails, &setup.axle, &setup.wheels, setup.travel),
+            (&rails, &setup.axle, &setup.wheels, setup.travel),
             (&before.rails, &before.axle, &before.wheels, before.travel)
         );
     }

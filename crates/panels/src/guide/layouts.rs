@@ -131,7 +131,7 @@ pub(super) fn layout_ui(ui: &mut Ui, layout: Layout, (page, around): (&mut Guide
     }
     paragraph(
         ui,
-        "Your truck's measurements stay as they are, and Undo takes it back.",
+        "Your truck's measurements stay as they are; a crossmember is added where a mount has none to stand on. Undo takes it back.",
     );
 }
 

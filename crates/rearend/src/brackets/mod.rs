@@ -216,11 +216,21 @@ fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, Bra
             (saddle::on_pipe(joint, pipe, shop)?, Vec::new(), pipe.what.as_str())
         }
         Ground::Pipe(pipe) => on_ribs(joint, pipe, shop, Span::Middle)?,
-        Ground::Beside(pipe) => on_ribs(joint, pipe, shop, Span::Any)?,
+        Ground::Beside(pipe) => {
+            let (sides, mut pad, what) = on_ribs(joint, pipe, shop, Span::Any)?;
+            if joint.on_both_sides {
+                check::apart(joint, shop, &sides.plates)?;
+                pad::share(&mut pad);
+            }
+            (sides, pad, what)
+        }
     };
     let gusset = gusset::between(joint, shop, &sides, what);
     let plates: Vec<_> = sides.plates.into_iter().chain(more).chain(gusset).collect();
-    check::apart(joint, shop, &plates)?;
+    // What is shared lies on both sides.
+    if !matches!(ground, Ground::Beside(_)) {
+        check::apart(joint, shop, &plates)?;
+    }
     Ok(plates)
 }
 

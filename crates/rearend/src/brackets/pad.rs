@@ -1,6 +1,6 @@
 //! Brackets on a tube that their bolt does not lie along: side plates on a pad plate, and the pad on two ribs that are saddled on the tube.
 
-use nalgebra::{Point2, Unit, Vector3};
+use nalgebra::{Point2, Point3, Unit, Vector3};
 
 use super::error::BracketError;
 use super::ground::{Face, Pipe};
@@ -25,6 +25,9 @@ const ALONG: f64 = 0.035;
 
 /// A side plate on a face, or a pad, leans no more than thirty degrees from square to it.
 pub(super) const MOST_LEAN: f64 = 0.5;
+
+/// What is scribed on a pad for each of its side plates.
+const FOOT: &str = "middle of a side plate";
 
 /// When a pad's ribs are set to either side of what sits round the middle of a tube.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,6 +83,32 @@ pub(super) fn on_pipe(
     })
 }
 
+/// Of a pair over the centre section the pad and its ribs are one for both sides: cut once, with the feet of all side plates on it.
+pub(super) fn share(plates: &mut [Plate]) {
+    for plate in plates {
+        // The other side's come last, and are the same pieces of steel.
+        plate.stands.truncate(plate.stands.len() / 2);
+        plate.count = plate.stands.len();
+        plate
+            .notes
+            .push("It carries the brackets of both sides of the truck.".to_owned());
+        let Some(stand) = plate.stands.first().copied() else {
+            continue;
+        };
+        let across = |p: Point2<f64>| {
+            let there = stand.place(p);
+            let off = Point3::new(there.x, -there.y, there.z) - stand.origin;
+            Point2::new(off.dot(&stand.x), off.dot(&stand.y))
+        };
+        let feet: Vec<_> = plate.scribes.iter().filter(|s| s.what == FOOT).cloned().collect();
+        plate.scribes.extend(feet.into_iter().map(|foot| Scribe {
+            from: across(foot.from),
+            to: across(foot.to),
+            ..foot
+        }));
+    }
+}
+
 /// A joint over the tube that leaves no room for pad and ribs between.
 fn too_low(joint: &Joint, pipe: &Pipe, shop: &Shop, up: &Vector3<f64>) -> Option<BracketError> {
     let there_m = (pipe.out_to(joint.at).dot(up) + lowest(joint, up)).abs() - pipe.radius_m;
@@ -132,6 +161,9 @@ fn above(
     );
     let mut taken = Taken::by(&sides, under, shop);
     let is_bridge = taken.bridge(pipe, shop, span);
+    if span == Span::Any && joint.on_both_sides {
+        taken.make_even();
+    }
     if span == Span::Any && !is_bridge {
         return Err(no_bolt(joint, &pipe.what));
     }
@@ -220,6 +252,13 @@ impl Taken {
         comes_over
     }
 
+    /// Widens it to reach as far to either side of the truck's middle, so that one does for both brackets of a pair.
+    fn make_even(&mut self) {
+        let middle = self.plane.flat(Point3::origin()).x;
+        let half_m = (self.high.x - middle).max(middle - self.low.x);
+        (self.low.x, self.high.x) = (middle - half_m, middle + half_m);
+    }
+
     /// Widens it to meet the tube's side, where it lies beside the tube: a bar that pulls along the tube then pulls on a wide pad, not on
     /// the flat sides of the ribs. Which end of its y it is; `None` where it passes over the tube or under it, or already reaches so far, or
     /// where something sits round the tube there.
@@ -266,7 +305,7 @@ impl Taken {
             plate.scribes.push(Scribe {
                 from: self.plane.flat(edge[0]),
                 to: self.plane.flat(edge[1]),
-                what: "middle of a side plate".to_owned(),
+                what: FOOT.to_owned(),
             });
         }
         Ok(plate)

@@ -193,8 +193,8 @@ impl Placed {
     /// Where it stands, on the side that is described alone where the other one is like it.
     fn described<'a>(&'a self, bracket: &Standing, is_symmetric: bool) -> impl Iterator<Item = &'a (Stand, Bounds)> {
         let sides = if is_symmetric { bracket.joint.count() } else { 1 };
-        // Those of the other side come last.
-        self.stands.iter().take(self.stands.len() / sides)
+        // Those of the other side come last; one that is shared is described.
+        self.stands.iter().take(self.stands.len().div_ceil(sides))
     }
 
     fn flat(&self) -> &Flat {

@@ -52,8 +52,8 @@ fn the_tables_say_so_in_words() {
     let frame = section(&setup, Units::Millimetres, "Mounts on the frame");
     let of = |column: &str| cell(&frame, "panhard bar, on the frame", column);
     assert_eq!(of("From the axle line"), "205.0 mm behind");
-    assert_eq!(of("From the centre line"), "350.0 mm left");
-    assert_eq!(of("From the outside of the web"), "82.0 mm inside");
+    assert_eq!(of("From the centre line"), "340.0 mm left");
+    assert_eq!(of("From the outside of the web"), "92.0 mm inside");
     assert_eq!(of("From the straight rail's underside"), "255.0 mm above");
     assert_eq!(of("From the rail's underside there"), "20.0 mm above");
     let axle = section(&setup, Units::Millimetres, "Mounts on the axle");

@@ -1,6 +1,5 @@
 //! The build sheet.
 
-
 use rearend::answers::Answers;
 use rearend::build::{Section, Table, sections};
 use rearend::figures::{CAUTION, key_figures};
