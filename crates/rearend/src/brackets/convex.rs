@@ -111,9 +111,17 @@ impl Convex {
         };
         let caps = [0.0, 30.0, 60.0, 90.0].map(cap);
         let [first, last] = round.ends;
-        let rings = caps.iter().map(|(out_m, radius_m)| (first - axis.into_inner() * *out_m, *radius_m));
-        let back = caps.iter().rev().map(|(out_m, radius_m)| (last + axis.into_inner() * *out_m, *radius_m));
-        let points = rings.chain(back).flat_map(|(at, radius_m)| circle(at, axis, radius_m)).collect();
+        let rings = caps
+            .iter()
+            .map(|(out_m, radius_m)| (first - axis.into_inner() * *out_m, *radius_m));
+        let back = caps
+            .iter()
+            .rev()
+            .map(|(out_m, radius_m)| (last + axis.into_inner() * *out_m, *radius_m));
+        let points = rings
+            .chain(back)
+            .flat_map(|(at, radius_m)| circle(at, axis, radius_m))
+            .collect();
         Self::new(points, ROUND, None)
     }
 
@@ -158,7 +166,7 @@ impl Convex {
 
     /// Its points between two planes, seen square to them; among them every corner of what lies between.
     fn cut(&self, seen: &[Point3<f64>], within_m: f64) -> Vec<Point2<f64>> {
-        let mut cut: Vec<_> = seen.iter().filter(|p| p.z.abs() <= within_m).map(|p| p.xy()).collect();
+        let mut cut: Vec<_> = seen.iter().filter(|p| p.z.abs() <= within_m).map(Point3::xy).collect();
         let mut edge = |a: &Point3<f64>, b: &Point3<f64>| {
             for plane in [-within_m, within_m] {
                 if (a.z < plane) != (b.z < plane) {
@@ -168,9 +176,13 @@ impl Convex {
             }
         };
         for ring in seen.chunks(self.ring) {
-            ring.iter().zip(ring.iter().cycle().skip(1)).for_each(|(a, b)| edge(a, b));
+            ring.iter()
+                .zip(ring.iter().cycle().skip(1))
+                .for_each(|(a, b)| edge(a, b));
         }
-        seen.iter().zip(seen.iter().skip(self.ring)).for_each(|(a, b)| edge(a, b));
+        seen.iter()
+            .zip(seen.iter().skip(self.ring))
+            .for_each(|(a, b)| edge(a, b));
         cut
     }
 }
@@ -197,7 +209,9 @@ fn circle(centre: Point3<f64>, axis: Unit<Vector3<f64>>, radius_m: f64) -> impl 
     let a = axis.cross(&Vector3::ith(least, 1.0)).normalize() * radius_m;
     let b = axis.cross(&a);
     let (sin, cos) = STEP_RAD.sin_cos();
-    std::iter::successors(Some((1.0, 0.0)), move |(x, y)| Some((x * cos - y * sin, x * sin + y * cos)))
-        .take(ROUND)
-        .map(move |(x, y)| centre + a * x + b * y)
+    std::iter::successors(Some((1.0, 0.0)), move |(x, y)| {
+        Some((x * cos - y * sin, x * sin + y * cos))
+    })
+    .take(ROUND)
+    .map(move |(x, y)| centre + a * x + b * y)
 }

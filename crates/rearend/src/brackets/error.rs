@@ -138,7 +138,9 @@ pub enum BracketError {
         or_turn: &'static str,
     },
     /// Plates that stand in those of another bracket.
-    #[error("the {name}, runs into the plates of the {other}, by {deep}: move one of the two mounts away from the other")]
+    #[error(
+        "the {name}, runs into the plates of the {other}, by {deep}: move one of the two mounts away from the other"
+    )]
     RunsIntoBracket {
         /// The bracket.
         name: String,

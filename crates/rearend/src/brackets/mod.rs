@@ -11,6 +11,7 @@
 
 mod check;
 mod convex;
+mod ends;
 mod error;
 mod flat;
 mod ground;
@@ -83,14 +84,21 @@ fn all(
         Ok(joints) => joints,
         Err(why) => return vec![Err(why)],
     };
-    let brackets = joints.into_iter().map(|joint| bracket(setup, &joint?, &shop, around.as_mut()));
+    let brackets = joints
+        .into_iter()
+        .map(|joint| bracket(setup, &joint?, &shop, around.as_mut()));
     let crank = setup.watt.as_ref().map(|watt| watt::crank(watt, &shop));
     brackets.chain(crank).collect()
 }
 
 /// The first of the places that suit which takes it and where nothing is in its way. Where there is none, what is least in its way is told, or
 /// what keeps it from the best place.
-fn bracket(setup: &Setup, joint: &Joint, shop: &Shop, mut around: Option<&mut Around>) -> Result<Bracket, BracketError> {
+fn bracket(
+    setup: &Setup,
+    joint: &Joint,
+    shop: &Shop,
+    mut around: Option<&mut Around>,
+) -> Result<Bracket, BracketError> {
     let grounds = match joint.carrier {
         Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
         Carrier::Axle => {
@@ -107,7 +115,9 @@ fn bracket(setup: &Setup, joint: &Joint, shop: &Shop, mut around: Option<&mut Ar
                 continue;
             }
         };
-        let put = around.as_mut().map(|around| around.put(joint, ground.own(), &plates, shop));
+        let put = around
+            .as_mut()
+            .map(|around| around.put(joint, ground.own(), &plates, shop));
         if let Some(Err(met)) = put {
             least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
             continue;
@@ -118,7 +128,7 @@ fn bracket(setup: &Setup, joint: &Joint, shop: &Shop, mut around: Option<&mut Ar
             plates,
         });
     }
-    let why = least.map(|met| met.why).or(first);
+    let why = least.map(|met| *met.why).or(first);
     Err(why.unwrap_or_else(|| BracketError::NoTruck {
         why: format!("the {} has nothing to stand on", joint.name),
     }))

@@ -9,7 +9,7 @@ use super::joint::{Joint, Shop};
 use super::plane::Plane;
 use super::rib::ribs;
 use super::sides::{self, Sides};
-use super::{Plate, Scribe, check, marks};
+use super::{Plate, Scribe, check, ends, marks};
 
 /// A pad stands out beyond what is welded to it by this many plates: room for the weld.
 const LAND_IN_PLATES: f64 = 1.5;
@@ -54,7 +54,11 @@ pub(super) fn on_pipe(
 ) -> Result<(Sides, Vec<Plate>), BracketError> {
     let square = joint.bolt.cross(&pipe.axis);
     // Along the tube a bolt lies square to any pad: to the one straight between tube and joint.
-    let square = if square.norm() < ALONG { pipe.out_to(joint.at) } else { square };
+    let square = if square.norm() < ALONG {
+        pipe.out_to(joint.at)
+    } else {
+        square
+    };
     let up = Unit::try_new(square, 1e-6).ok_or_else(|| no_bolt(joint, &pipe.what))?;
     let nearer = pipe.out_to(joint.at).dot(&up);
     let up = if nearer < 0.0 { -up } else { up };
@@ -294,6 +298,7 @@ impl Taken {
             "Lies on two ribs that are saddled on {}, one under each end.{bridges}",
             pipe.what
         ));
+        plate.scribes.extend(ends::mark(&plate));
         Ok(plate)
     }
 }

@@ -206,9 +206,13 @@ fn crossmember(joint: &Joint, rails: &Rails, shop: &Shop) -> Result<Pipe, Bracke
     let half_m = joint.gap_m / 2.0 + shop.steel.plate_m;
     // Bends run from left to right.
     let is_under = |(_, run): &(usize, &[Point3<f64>])| at.y - half_m >= run[1].y && at.y + half_m <= run[0].y;
-    let (part, run) = bends.windows(2).enumerate().find(is_under).ok_or_else(|| BracketError::Bent {
-        name: joint.name.clone(),
-    })?;
+    let (part, run) = bends
+        .windows(2)
+        .enumerate()
+        .find(is_under)
+        .ok_or_else(|| BracketError::Bent {
+            name: joint.name.clone(),
+        })?;
     let along = run[0] - run[1];
     let axis = along.try_normalize(1e-6).unwrap_or_else(Vector3::y);
     Ok(Pipe {

@@ -35,7 +35,7 @@ pub(super) struct Around<'a> {
 pub(super) struct Met {
     /// How far the plate that is deepest in it would have to be moved, m.
     pub deep_m: f64,
-    pub why: BracketError,
+    pub why: Box<BracketError>,
 }
 
 /// A bracket's plates as they stand.
@@ -83,7 +83,10 @@ impl<'a> Around<'a> {
                     other: other.joint.name.clone(),
                     deep: shop.says(deep_m),
                 };
-                return Err(Met { deep_m, why });
+                return Err(Met {
+                    deep_m,
+                    why: Box::new(why),
+                });
             }
         }
         self.standing.push(bracket);
@@ -106,7 +109,10 @@ impl<'a> Around<'a> {
         }
         worst.map_or(Ok(()), |(member, deep_m)| {
             let why = self.says(&bracket.joint, own, member, deep_m, shop);
-            Err(Met { deep_m, why })
+            Err(Met {
+                deep_m,
+                why: Box::new(why),
+            })
         })
     }
 
@@ -174,7 +180,11 @@ impl Placed {
         let around = box_about(&plate.outline);
         let bounds = |stand: &Stand| {
             let out = stand.out() * half_m;
-            Bounds::of(around.iter().flat_map(|p| [stand.place(*p) + out, stand.place(*p) - out]))
+            Bounds::of(
+                around
+                    .iter()
+                    .flat_map(|p| [stand.place(*p) + out, stand.place(*p) - out]),
+            )
         };
         let is_hollow = |s: &Segment| matches!(s, Segment::Arc { clockwise: true, .. });
         Self {
@@ -231,7 +241,11 @@ fn box_about(outline: &Outline) -> [Point2<f64>; 4] {
     let (mut low, mut high) = (outline.start, outline.start);
     for (from, segment) in outline.pieces() {
         let (centre, radius_m) = match segment {
-            Segment::Arc { centre, clockwise: false, .. } => (*centre, (from - centre).norm()),
+            Segment::Arc {
+                centre,
+                clockwise: false,
+                ..
+            } => (*centre, (from - centre).norm()),
             // What is hollow lies within its ends' box and the rest of the outline.
             _ => (segment.to(), 0.0),
         };

@@ -50,7 +50,9 @@ pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<Sides, 
     let planes = both_planes(joint, shop);
     let head = saddled(joint, shop, pipe, &planes[0])?;
     let is_along = joint.bolt.cross(&pipe.axis).norm() < EXACTLY_ALONG_RAD;
-    let nut = (!is_along).then(|| saddled(joint, shop, pipe, &planes[1])).transpose()?;
+    let nut = (!is_along)
+        .then(|| saddled(joint, shop, pipe, &planes[1]))
+        .transpose()?;
     let make = |what: &str, saddled: &Saddled, planes: &[Plane]| {
         let stands = planes.iter().map(|p| p.stand(joint.carrier)).collect();
         let mut plate = marks::plate(joint, shop, what, saddled.outline.clone(), stands);

@@ -60,7 +60,11 @@ impl Member {
     pub fn name(self, setup: &Setup, units: crate::tape::Units, is_both: bool) -> String {
         match self {
             Self::Wall(hand, wall) => {
-                let side = if is_both { String::new() } else { format!("{} ", hand.word()) };
+                let side = if is_both {
+                    String::new()
+                } else {
+                    format!("{} ", hand.word())
+                };
                 format!("the {side}rail's {}", wall.word(setup.rails.section))
             }
             Self::Crossmember(i, _) => Solid::Crossmember(i).name(setup, units),
@@ -160,7 +164,9 @@ impl<'a> Steel<'a> {
             }
             Carrier::Axle => &self.axle,
         };
-        let near = tubes.iter().filter(|(member, solid)| solid.bounds.meets(to) && !but(*member));
+        let near = tubes
+            .iter()
+            .filter(|(member, solid)| solid.bounds.meets(to) && !but(*member));
         near.for_each(|(member, solid)| look(*member, solid));
     }
 
@@ -193,7 +199,10 @@ fn length(rails: &Rails, hand: Hand, wall: Wall, pair: &[At], near: &Bounds) -> 
         let ([from, to], [low, high]) = wall.section(rails, at);
         let corner = |y: f64, z: f64| Point3::new(at[0], hand.sign() * y, z);
         let is_there = high - low > CUT_THROUGH_M;
-        (is_there, [corner(from, low), corner(to, low), corner(to, high), corner(from, high)])
+        (
+            is_there,
+            [corner(from, low), corner(to, low), corner(to, high), corner(from, high)],
+        )
     });
     let is_near = || Bounds::of(sections.iter().flat_map(|(_, corners)| *corners)).meets(near);
     let is_there = sections.iter().any(|(is_there, _)| *is_there);

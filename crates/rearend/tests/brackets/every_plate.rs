@@ -147,10 +147,7 @@ fn notes_speak_the_users_units() {
         let bracket = all.into_iter().flatten().find(|b| b.name == "lower bar, on the axle");
         bracket.expect("it is drawn").plates[0].notes.join(" ")
     };
-    let (inches, millimetres) = (
-        says(Units::Sixteenths),
-        says(Units::Millimetres),
-    );
+    let (inches, millimetres) = (says(Units::Sixteenths), says(Units::Millimetres));
     assert!(inches.contains("the axle tube of 3\" outside, 120 degrees"), "{inches}");
     assert!(
         millimetres.contains("the axle tube of 76.2 mm outside"),

@@ -25,7 +25,12 @@ fn why(setup: &Setup, name: &str) -> Option<String> {
     }
     let begins = format!("the {name}, ");
     let found = all.into_iter().filter_map(Result::err).map(|e| e.to_string());
-    Some(found.into_iter().find(|e| e.starts_with(&begins)).expect("it is drawn or refused"))
+    Some(
+        found
+            .into_iter()
+            .find(|e| e.starts_with(&begins))
+            .expect("it is drawn or refused"),
+    )
 }
 
 /// A joint on a crossmember so near to a rail that its outer plate reaches past the flange's edge by so much.
@@ -54,12 +59,19 @@ fn a_plate_that_reaches_past_a_flanges_edge_is_told_by_how_much() {
             "the panhard bar, on the frame, runs into the left rail's {flange} by 2.0 mm: move its mount clear of it, or turn its bolt"
         );
         assert_eq!(told, wanted);
-        assert_eq!(past_the_flange(-0.001, z_m, Section::Channel), None, "a millimetre clear");
+        assert_eq!(
+            past_the_flange(-0.001, z_m, Section::Channel),
+            None,
+            "a millimetre clear"
+        );
         assert_eq!(past_the_flange(0.0, z_m, Section::Channel), None, "it touches");
         assert_eq!(past_the_flange(0.000_4, z_m, Section::Channel), None, "it is fitted");
     }
     let told = past_the_flange(0.002, 0.19, Section::Box).expect("it is in the rail");
-    assert!(told.contains("the left rail's") && told.contains("wall by 2.0 mm"), "{told}");
+    assert!(
+        told.contains("the left rail's") && told.contains("wall by 2.0 mm"),
+        "{told}"
+    );
 }
 
 /// Beside the centre section, which is drawn 0.13 m to either side of its middle for tubes of 76.2 mm, round about the pinion's line: a plate
@@ -79,7 +91,11 @@ fn a_plate_that_reaches_into_the_centre_section_is_refused() {
         why(&setup, "lower bar, on the axle")
     };
     let deep = told(0.002).expect("it is in the centre section");
-    assert!(deep.contains("runs into the centre section by") && deep.ends_with("move its mount clear of it, or turn its bolt"), "{deep}");
+    assert!(
+        deep.contains("runs into the centre section by")
+            && deep.ends_with("move its mount clear of it, or turn its bolt"),
+        "{deep}"
+    );
     assert_eq!(told(-0.001), None, "a millimetre clear");
 }
 
@@ -95,10 +111,19 @@ fn over_the_centre_section_a_bracket_stands_on_the_tubes() {
     bar.mirrored = false;
     bar.mount_in_axle = Point3::new(0.0, 0.0, top_m + 0.001);
     assert_eq!(why(&setup, "upper bar, on the axle"), None, "a millimetre clear");
-    let bracket = of(&setup).into_iter().flatten().find(|b| b.name == "upper bar, on the axle");
+    let bracket = of(&setup)
+        .into_iter()
+        .flatten()
+        .find(|b| b.name == "upper bar, on the axle");
     let plates = bracket.expect("it is drawn").plates;
     let rib = plates.iter().find(|p| p.name.ends_with("rib")).expect("it has ribs");
-    assert!(rib.stands.iter().all(|s| s.origin.y.abs() - rib.thickness_m / 2.0 > 0.13), "{:?}", rib.stands);
+    assert!(
+        rib.stands
+            .iter()
+            .all(|s| s.origin.y.abs() - rib.thickness_m / 2.0 > 0.13),
+        "{:?}",
+        rib.stands
+    );
     // Two millimetres lower, and one more: corners that stand for the round lie on it, and its chords a two hundredth of it below.
     setup.bars[UPPER].mount_in_axle.z = top_m - 0.002;
     let told = why(&setup, "upper bar, on the axle").expect("it is in the centre section");

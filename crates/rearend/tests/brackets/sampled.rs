@@ -44,7 +44,9 @@ impl Figure {
     fn grid(&self) -> Vec<Point2<f64>> {
         let low = self.0.iter().fold(Point2::new(f64::MAX, f64::MAX), |a, b| a.inf(b));
         let high = self.0.iter().fold(Point2::new(f64::MIN, f64::MIN), |a, b| a.sup(b));
-        let line = |from: f64, to: f64| std::iter::successors(Some(from + SKIN_M), |v| Some(v + GRID_M)).take_while(move |v| *v < to);
+        let line = |from: f64, to: f64| {
+            std::iter::successors(Some(from + SKIN_M), |v| Some(v + GRID_M)).take_while(move |v| *v < to)
+        };
         let all = line(low.x, high.x).flat_map(|x| line(low.y, high.y).map(move |y| Point2::new(x, y)));
         all.filter(|p| self.inside_m(*p) > SKIN_M).collect()
     }
@@ -61,7 +63,9 @@ fn points(plate: &Plate) -> Vec<Point3<f64>> {
     let layers = |stand: &Stand| {
         let stand = *stand;
         let flat = &flat;
-        [-off, 0.0, off].into_iter().flat_map(move |m| flat.iter().map(move |p| stand.place(*p) + out(&stand) * m))
+        [-off, 0.0, off]
+            .into_iter()
+            .flat_map(move |m| flat.iter().map(move |p| stand.place(*p) + out(&stand) * m))
     };
     plate.stands.iter().flat_map(layers).collect()
 }
@@ -88,11 +92,17 @@ pub fn in_steel(setup: &Setup, bracket: &Bracket, larger_m: f64) -> Option<Strin
         if bracket.name == "Watt's crank" {
             return None;
         }
-        let is_saddled = plate.outline.segments.iter().any(|s| matches!(s, Segment::Arc { clockwise: true, .. }));
+        let is_saddled = plate
+            .outline
+            .segments
+            .iter()
+            .any(|s| matches!(s, Segment::Arc { clockwise: true, .. }));
         let carrier = plate.stands[0].carrier;
         for p in points(plate) {
             let found = match carrier {
-                Carrier::Frame => in_frame(setup, p, larger_m).into_iter().find(|what| !is_own(bracket, what, is_saddled)),
+                Carrier::Frame => in_frame(setup, p, larger_m)
+                    .into_iter()
+                    .find(|what| !is_own(bracket, what, is_saddled)),
                 Carrier::Axle => in_axle(setup, p, larger_m, is_saddled),
             };
             if let Some(what) = found {
@@ -116,13 +126,19 @@ fn in_frame(setup: &Setup, p: Point3<f64>, larger_m: f64) -> Vec<&'static str> {
             ("bottom", within(p.z, low, low + wall)),
             ("top", within(p.z, top - wall, top)),
             ("outer", is_between && within(y, outer - wall, outer)),
-            ("inner", is_between && rails.section == Section::Box && within(y, inner, inner + wall)),
+            (
+                "inner",
+                is_between && rails.section == Section::Box && within(y, inner, inner + wall),
+            ),
         ];
         all.extend(walls.into_iter().filter(|(_, is_in)| *is_in).map(|(what, _)| what));
     }
     for x_m in &rails.crossmembers_x_m {
         let (bends, radius_m) = crossmember_m(rails, *x_m);
-        if bends.windows(2).any(|run| beside_m(p, run[0], run[1]).is_some_and(|m| m < radius_m + larger_m)) {
+        if bends
+            .windows(2)
+            .any(|run| beside_m(p, run[0], run[1]).is_some_and(|m| m < radius_m + larger_m))
+        {
             all.push("crossmember");
         }
     }
@@ -165,7 +181,11 @@ pub fn in_others(bracket: &Bracket, others: &[&Bracket], larger_m: f64) -> Optio
         let is_same = b.mounts.iter().any(|m| bracket.mounts.contains(m)) || b.name == bracket.name;
         !is_same && b.name != "Watt's crank" && bracket.name != "Watt's crank"
     };
-    let cloud: Vec<_> = bracket.plates.iter().flat_map(|p| points(p).into_iter().map(move |at| (p, at))).collect();
+    let cloud: Vec<_> = bracket
+        .plates
+        .iter()
+        .flat_map(|p| points(p).into_iter().map(move |at| (p, at)))
+        .collect();
     for other in others.iter().filter(is_other) {
         for plate in &other.plates {
             let figure = Figure::of(plate);
