@@ -15,6 +15,8 @@ mod invariants;
 mod on_steel;
 #[path = "brackets/outline.rs"]
 mod outline;
+#[path = "brackets/pad_ends.rs"]
+mod pad_ends;
 #[path = "brackets/pairs.rs"]
 mod pairs;
 #[path = "brackets/refusals.rs"]

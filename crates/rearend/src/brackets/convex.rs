@@ -166,7 +166,7 @@ impl Convex {
 
     /// Its points between two planes, seen square to them; among them every corner of what lies between.
     fn cut(&self, seen: &[Point3<f64>], within_m: f64) -> Vec<Point2<f64>> {
-        let mut cut: Vec<_> = seen.iter().filter(|p| p.z.abs() <= within_m).map(|p| p.xy()).collect();
+        let mut cut: Vec<_> = seen.iter().filter(|p| p.z.abs() <= within_m).map(Point3::xy).collect();
         let mut edge = |a: &Point3<f64>, b: &Point3<f64>| {
             for plane in [-within_m, within_m] {
                 if (a.z < plane) != (b.z < plane) {

@@ -12,6 +12,7 @@
 mod bridge;
 mod check;
 mod convex;
+mod ends;
 mod error;
 mod flat;
 mod ground;
@@ -192,7 +193,7 @@ fn bracket(
             plates,
         });
     }
-    let why = least.map(|met| met.why).or(first);
+    let why = least.map(|met| *met.why).or(first);
     Err(why.unwrap_or_else(|| BracketError::NoTruck {
         why: format!("the {} has nothing to stand on", joint.name),
     }))

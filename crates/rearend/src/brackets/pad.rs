@@ -9,7 +9,7 @@ use super::joint::{Joint, Shop};
 use super::plane::Plane;
 use super::rib::ribs;
 use super::sides::{self, Sides};
-use super::{Plate, Scribe, check, marks};
+use super::{Plate, Scribe, check, ends, marks};
 
 /// A pad stands out beyond what is welded to it by this many plates: room for the weld.
 const LAND_IN_PLATES: f64 = 1.5;
@@ -337,6 +337,7 @@ impl Taken {
             "Lies on two ribs that are saddled on {}, one under each end.{bridges}",
             pipe.what
         ));
+        plate.scribes.extend(ends::mark(&plate));
         Ok(plate)
     }
 }

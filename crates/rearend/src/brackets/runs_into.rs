@@ -35,7 +35,7 @@ pub(super) struct Around<'a> {
 pub(super) struct Met {
     /// How far the plate that is deepest in it would have to be moved, m.
     pub deep_m: f64,
-    pub why: BracketError,
+    pub why: Box<BracketError>,
 }
 
 /// A bracket's plates as they stand.
@@ -83,7 +83,10 @@ impl<'a> Around<'a> {
                     other: other.joint.name.clone(),
                     deep: shop.says(deep_m),
                 };
-                return Err(Met { deep_m, why });
+                return Err(Met {
+                    deep_m,
+                    why: Box::new(why),
+                });
             }
         }
         self.standing.push(bracket);
@@ -106,7 +109,10 @@ impl<'a> Around<'a> {
         }
         worst.map_or(Ok(()), |(member, deep_m)| {
             let why = self.says(&bracket.joint, own, member, deep_m, shop);
-            Err(Met { deep_m, why })
+            Err(Met {
+                deep_m,
+                why: Box::new(why),
+            })
         })
     }
 

@@ -2,13 +2,13 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::Plate;
 use super::error::BracketError;
 use super::ground::Face;
 use super::joint::{Joint, Shop};
 use super::pad::{MOST_LEAN, Taken, lowest, runs_into};
 use super::plane::Plane;
 use super::sides::{self, Sides};
+use super::{Plate, ends};
 
 /// Side plates on a pad that stands out from a face on its edge.
 ///
@@ -86,6 +86,7 @@ fn beside(
         shop.says(taken.high.x - taken.low.x)
     ));
     pad.notes.extend(face.notes.iter().cloned());
+    pad.scribes.extend(ends::mark(&pad));
     Ok((sides, vec![pad]))
 }
 
