@@ -365,13 +365,13 @@ fn heights_out_of_order_are_told_with_all_three() {
 fn a_bar_whose_mounts_coincide_is_named() {
     let says = ["the panhard bar has no length", "move one of them"];
     makes_no_sense(
-        "axle_mm: (-205.0, -325.0, 60.0)",
-        "axle_mm: (-205.0, 350.0, 87.0)",
+        "axle_mm: (-205.0, -288.0, 60.0)",
+        "axle_mm: (-205.0, 340.0, 87.0)",
         &says,
     );
     makes_no_sense(
-        "axle_mm: (-205.0, -325.0, 60.0)",
-        "axle_mm: (-205.5, 350.0, 87.5)",
+        "axle_mm: (-205.0, -288.0, 60.0)",
+        "axle_mm: (-205.5, 340.0, 87.5)",
         &says,
     );
     let says = ["the left lower bar has no length"];

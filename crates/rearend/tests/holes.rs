@@ -107,7 +107,7 @@ fn a_row_is_written_as_it_is_read() {
     let row = row_at(&setup, mount, Vector3::z());
     assert!(setup.set_hole_row(mount, Some(row)) && setup.set_locked(mount, true));
     let written = file::write(&setup);
-    let expected = "axle_holes: (first_mm: (-205.0, -325.0, 34.6), step_mm: (0.0, 0.0, 25.4), count: 4)";
+    let expected = "axle_holes: (first_mm: (-205.0, -288.0, 34.6), step_mm: (0.0, 0.0, 25.4), count: 4)";
     assert!(
         written.contains(expected) && written.contains("axle_locked: true"),
         "{written}"

@@ -18,6 +18,9 @@ const SQUARE: f64 = 0.002;
 /// Between the circle that the crank sweeps and a rib: common practice.
 const CLEAR_M: f64 = 0.005;
 
+/// Middle of a rib beside what sits round the tube: it leaves the ribs of a pad that bridges the same, and their welds, their room.
+const BESIDE_IN_PLATES: f64 = 3.5;
+
 /// How far a crank is reckoned to turn either way, as a share of its arm that is left above the pivot: thirty degrees.
 const TURNED: f64 = 0.866;
 
@@ -94,7 +97,7 @@ fn ribs_m(joint: &Joint, pipe: &Pipe, shop: &Shop, beside: &Beside) -> Result<[f
     let out_m = joint.sweep_m + CLEAR_M + plate_m / 2.0;
     let mut ends_m = [beside.along_m - out_m, beside.along_m + out_m];
     if let Some([middle_m, half_m]) = pipe.lump_m {
-        let past_m = half_m + 1.5 * plate_m;
+        let past_m = half_m + BESIDE_IN_PLATES * plate_m;
         let is_in = |m: f64| (m - middle_m).abs() < past_m;
         if is_in(ends_m[0]) {
             ends_m[0] = middle_m - past_m;
