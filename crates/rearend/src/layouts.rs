@@ -6,7 +6,7 @@ mod settle;
 use metal::{Reach, Wanted};
 use nalgebra::Point3;
 
-use crate::rail_line::{top_z_m, underside_z_m};
+use crate::rail_line::{crossmember_m, top_z_m, underside_z_m};
 use crate::setup::{
     Arm, ArmKind, Bar, Carrier, Ends, Joint, JointKind, Length, Placement, Role, Setup, SpringKind, Stance, Watt,
 };
@@ -274,10 +274,12 @@ impl<'a> Truck<'a> {
         wanted.at.y = if is_free {
             away * y_m
         } else {
+            // Short of the bend, on whose inner side the next run begins before it.
+            let bend_m = 0.75 * crossmember_m(&setup.rails, wanted.at.x).1;
             let flat_m = setup
                 .rails
                 .hoop
-                .map_or(0.12, |hoop| hoop.half_width_m - self.reach.half_m - 0.003);
+                .map_or(0.12, |hoop| hoop.half_width_m - self.reach.half_m - bend_m);
             away * flat_m.clamp(0.03, 0.12)
         };
         if is_free {
