@@ -95,7 +95,7 @@ impl Style {
     }
 
     /// From the eye's bolt to where the plain tube begins.
-    pub(crate) fn to_tube(&self) -> f32 {
+    pub(crate) fn to_tube(self) -> f32 {
         self.to_tube
     }
 

@@ -93,12 +93,12 @@ pub struct Refusal {
 
 impl Refusal {
     /// Of a bracket whose mounts are not known.
-    fn unplaced(why: BracketError) -> Self {
-        Self {
+    fn unplaced(why: BracketError) -> Box<Self> {
+        Box::new(Self {
             name: why.name().unwrap_or("truck").to_owned(),
             mounts: Vec::new(),
             why,
-        }
+        })
     }
 }
 
@@ -106,7 +106,10 @@ impl Refusal {
 #[must_use]
 pub fn refused(setup: &Setup, rear_end: &RearEnd, units: Units) -> Vec<Refusal> {
     let all = with_refusals(setup, Some(rear_end), units, Some(Around::of(setup)));
-    all.into_iter().filter_map(Result::err).collect()
+    all.into_iter()
+        .filter_map(Result::err)
+        .map(|refusal| *refusal)
+        .collect()
 }
 
 /// The same as [`of`], whatever is in the way: no bracket is passed over because its plates run into something.
@@ -132,7 +135,7 @@ fn with_refusals(
     compiled: Option<&RearEnd>,
     units: Units,
     mut around: Option<Around>,
-) -> Vec<Result<Bracket, Refusal>> {
+) -> Vec<Result<Bracket, Box<Refusal>>> {
     let shop = Shop {
         steel: &setup.steel,
         units,
@@ -143,10 +146,12 @@ fn with_refusals(
     };
     let brackets = joints.into_iter().map(|joint| {
         let joint = joint.map_err(Refusal::unplaced)?;
-        bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| Refusal {
-            name: joint.name,
-            mounts: joint.mounts,
-            why,
+        bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| {
+            Box::new(Refusal {
+                name: joint.name,
+                mounts: joint.mounts,
+                why,
+            })
         })
     });
     let crank = setup

@@ -26,6 +26,7 @@ const ROLLS: f64 = 0.035;
 
 /// Steel of a bracket beside what it stands on, m.
 #[derive(Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "each says its unit")]
 pub(super) struct Reach {
     /// From the middle of the bolt to the edge of its plate, and no more.
     pub edge_m: f64,
@@ -60,6 +61,7 @@ impl Reach {
 
 /// A crossmember where it is straight: its axis over a place, seen from the side.
 #[derive(Clone, Copy)]
+#[expect(clippy::struct_field_names, reason = "each says its unit")]
 pub(super) struct Member {
     pub x_m: f64,
     pub z_m: f64,
