@@ -97,11 +97,22 @@ fn what_a_sheet_cannot_use_is_named_and_nothing_is_written() {
 #[test]
 fn brackets_are_a_file_each_and_one_on_paper_and_those_that_cannot_be_drawn_are_named() {
     let shell = Shell::new();
-    let demo = demo("01");
-    let brackets = ["brackets", &demo, "--out", "plates", "--units", "mm"];
+    let whole = shell.run(&["brackets", &demo("01"), "--out", "all", "--units", "mm"]);
+    assert_eq!(
+        whole.status.code(),
+        Some(0),
+        "{}",
+        String::from_utf8_lossy(&whole.stderr)
+    );
+    let text = fs::read_to_string(demo("01")).expect("the demo reads");
+    // The panhard bar's bolt nearer to the rail's flange than the edge distance.
+    let nearer = text.replace("frame_mm: (-205.0, 340.0, 255.0)", "frame_mm: (-205.0, 352.0, 255.0)");
+    assert_ne!(nearer, text);
+    shell.put("nearer.ron", &nearer);
+    let demo = "nearer.ron";
+    let brackets = ["brackets", demo, "--out", "plates", "--units", "mm"];
     let output = shell.run(&brackets);
     let told = String::from_utf8_lossy(&output.stderr);
-    // Its panhard bar is bolted to the frame nearer to the rail's flange than the edge distance.
     assert_eq!(output.status.code(), Some(1), "{told}");
     assert!(
         told.contains("the panhard bar, on the frame") && told.contains("mm"),
@@ -121,7 +132,7 @@ fn brackets_are_a_file_each_and_one_on_paper_and_those_that_cannot_be_drawn_are_
     let again = shell.run(&[&brackets[..], &["--force", "--dxf", "r12"]].concat());
     assert_eq!(again.status.code(), Some(1));
     shell.put("file", "in the way");
-    let in_the_way = shell.program(&["brackets", &demo, "--out", "file"]);
+    let in_the_way = shell.program(&["brackets", demo, "--out", "file"]);
     shell.assert_refused(in_the_way, &["file", "cannot be made"]);
 }
 

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use egui::text::{LayoutJob, TextFormat};
 use egui::{FontId, Galley, Id, Pos2, Rect, Response, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use rearend::layouts::Layout;
+use rearend::setup::Setup;
 use shop::{Bench, Change, Command};
 
 use crate::actions::Act;
@@ -118,6 +119,18 @@ fn card(ui: &mut Ui, bench: &Bench, face: &Face, size: Vec2) -> Response {
     response
 }
 
+/// A truck, and the same hung another way. Kept from frame to frame while the truck stays the same: some ways try where their brackets fit.
+fn hung(ui: &Ui, truck: &Setup, layout: Layout) -> Arc<(Setup, Setup)> {
+    let id = Id::new(("hung", layout));
+    let kept = ui.data(|data| data.get_temp::<Arc<(Setup, Setup)>>(id));
+    if let Some(kept) = kept.filter(|kept| kept.0 == *truck) {
+        return kept;
+    }
+    let made = Arc::new((truck.clone(), layout.hang(truck)));
+    ui.data_mut(|data| data.insert_temp(id, made.clone()));
+    made
+}
+
 fn paint(ui: &Ui, bench: &Bench, face: &Face, place: Rect, response: &Response) {
     let visuals = ui.visuals();
     let ground = if response.is_pointer_button_down_on() {
@@ -134,12 +147,8 @@ fn paint(ui: &Ui, bench: &Bench, face: &Face, place: Rect, response: &Response) 
     };
     ui.painter().rect(place, 6.0, ground, edge, StrokeKind::Inside);
     let mut at: Pos2 = place.left_top() + Vec2::splat(MARGIN);
-    // Only cards in sight come here, and hanging one takes microseconds: nothing has to be kept from frame to frame.
-    paint_layout(
-        ui,
-        Rect::from_min_size(at, face.picture),
-        &face.layout.hang(bench.setup()),
-    );
+    let kept = hung(ui, bench.setup(), face.layout);
+    paint_layout(ui, Rect::from_min_size(at, face.picture), &kept.1);
     at.y += face.picture.y + 4.0;
     for galley in &face.texts {
         ui.painter().galley(pos2(at.x, at.y), galley.clone(), Inks::of(ui).ink);

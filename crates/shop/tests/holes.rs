@@ -149,7 +149,7 @@ fn a_row_that_the_mount_is_not_in_is_refused_with_the_nearest_hole() {
     let mut bench = Bench::new(setup(0), None);
     let mut row = row_at(bench.setup(), mount, Vector3::z());
     row.first.z += 0.004;
-    let says = "The panhard bar, on the frame, is in none of its bracket holes: the nearest is hole 3, -8 1/16\" forward, 13 3/4\" left, 10 3/16\" up; \
+    let says = "The panhard bar, on the frame, is in none of its bracket holes: the nearest is hole 3, -8 1/16\" forward, 13 3/8\" left, 10 3/16\" up; \
                 put it there, or take the row of holes out.";
     is_refused(&mut bench, Change::SetHoles { mount, row: Some(row) }, says);
     row.count = 40;

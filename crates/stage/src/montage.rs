@@ -59,17 +59,20 @@ pub fn tile(size: UVec2, count: usize, shape: f64) -> UVec2 {
 #[must_use]
 pub fn fitted(width: u32, count: usize, shape: f64) -> UVec2 {
     const PLEASING: f64 = 1.5;
+    const EMPTY_PLACES: f64 = 3.0;
     let count = u32::try_from(count.max(1)).unwrap_or(1);
-    let caption = caption::height(width, u32::MAX);
+    let caption = f64::from(caption::height(width, u32::MAX));
     let height = |columns: u32| {
         let (rows, gap) = (count.div_ceil(columns), gap(UVec2::splat(width)));
         let look = f64::from((width - gap * (columns - 1)) / columns) / shape;
-        f64::from(rows) * look + f64::from(gap * (rows - 1) + caption)
+        let looks = f64::from(rows) * look + f64::from(gap * (rows - 1));
+        // A caption takes no more than a third of its picture.
+        looks + caption.min(looks / 2.0)
     };
     let cost = |columns: u32| {
         let places = columns * count.div_ceil(columns);
         let off = (f64::from(width) / height(columns) / PLEASING).ln().abs();
-        off + 2.0 * f64::from(places - count) / f64::from(places)
+        off + EMPTY_PLACES * f64::from(places - count) / f64::from(places)
     };
     let columns = (1..=count).min_by(|a, b| cost(*a).total_cmp(&cost(*b))).unwrap_or(1);
     UVec2::new(width, px_of(height(columns)).clamp(width / 4, width * 2))

@@ -47,9 +47,9 @@ fn a_bar_taken_as_built_keeps_its_length_and_turns_move_the_pinion() {
     );
 
     click(&mut window, Role::Button, "+1");
-    // Longer lower bars push the bottom of the housing back, which drops the nose: 1/8 in over the 250 mm between the bars, 0.73 degrees.
+    // Longer lower bars push the bottom of the housing back, which drops the nose: 1/8 in over the 280 mm between the bars, 0.65 degrees.
     let turned = (pinion_rad(&window) - before).to_degrees();
-    assert!((-0.75..-0.7).contains(&turned), "{turned} degrees");
+    assert!((-0.67..-0.62).contains(&turned), "{turned} degrees");
     write(&mut window, "Turns, + longer", "0");
     key(&mut window, Key::Enter);
     assert!((pinion_rad(&window) - before).abs() < 1e-9, "turned back");
@@ -264,10 +264,12 @@ fn another_layout_keeps_the_truck_and_is_one_step() {
         bench.run(Command::Apply(Change::Hang(layout)));
         assert_eq!(bench.notice(), None, "{layout:?}");
         assert!(bench.shown().is_some(), "{layout:?} is on the stage");
-        assert_eq!(
-            (&bench.setup().rails, &bench.setup().axle),
-            (&before.rails, &before.axle)
-        );
+        let mut rails = bench.setup().rails.clone();
+        // A crossmember may have come in for a mount in the middle.
+        rails
+            .crossmembers_x_m
+            .retain(|x| before.rails.crossmembers_x_m.contains(x));
+        assert_eq!((&rails, &bench.setup().axle), (&before.rails, &before.axle));
         bench.run(Command::Undo);
         assert_eq!(bench.setup(), &before, "{layout:?}");
     }
