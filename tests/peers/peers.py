@@ -73,7 +73,7 @@ def triangulated():
     """Demo scene 03, and its heights. Millimetres in frame coordinates; ride height 130."""
     z_ride = 340.0 - 130.0
     links = pair((590, 495, 110), (0, 495, -85), z_ride, 44.5, ROD_END)
-    links += pair((430, 350, 345), (-15, 95, 165), z_ride, 41.3, ROD_END)
+    links += pair((430, 325, 375), (-15, 95, 195), z_ride, 41.3, ROD_END)
     setup = layouts.Setup("triangulated", True, z_ride / 1000, links)
     return setup, heights(340, 40, 225)
 
@@ -84,7 +84,7 @@ def parallel_watt():
     links = pair((610, 475, 130), (0, 475, -85), z_ride, 44.5, RUBBER)
     links += pair((610, 475, 295), (0, 475, 80), z_ride, 41.3, RUBBER)
     for side in (1, -1):
-        ground, tip = (-225, side * 345, 260 + side * 75), (-225, 0, 40 + side * 75)
+        ground, tip = (-225, side * 330, 260 + side * 86), (-225, 0, 40 + side * 86)
         drawn = np.array(tip) + [0, 0, z_ride]
         links.append(bar(ground, tip, "crank", drawn, 31.8, ROD_END))
     crank = layouts.Crank("platform", np.array([-0.225, 0, 0.04]), np.array([1.0, 0, 0]))

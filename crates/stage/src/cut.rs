@@ -79,8 +79,34 @@ impl Cut {
     }
 }
 
+/// Nobody sees less of a difference.
+const ALIKE_M: f64 = 1e-6;
+
+/// Where a bar pulls the axle along, every plate differs by its last bits.
 fn is_cut_alike(a: &Plate, b: &Plate) -> bool {
-    a.thickness_m.to_bits() == b.thickness_m.to_bits() && a.outline == b.outline && a.holes == b.holes
+    let near = |a: nalgebra::Point2<f64>, b: nalgebra::Point2<f64>| (a - b).norm() < ALIKE_M;
+    let same = |a: f64, b: f64| (a - b).abs() < ALIKE_M;
+    let segment = |(a, b): (&Segment, &Segment)| match (a, b) {
+        (Segment::Line { to: a }, Segment::Line { to: b }) => near(*a, *b),
+        (
+            Segment::Arc { to, centre, clockwise },
+            Segment::Arc {
+                to: other,
+                centre: middle,
+                clockwise: way,
+            },
+        ) => near(*to, *other) && near(*centre, *middle) && clockwise == way,
+        _ => false,
+    };
+    let (outline, other) = (&a.outline, &b.outline);
+    let mut segments = outline.segments.iter().zip(&other.segments);
+    let mut holes = a.holes.iter().zip(&b.holes);
+    same(a.thickness_m, b.thickness_m)
+        && near(outline.start, other.start)
+        && outline.segments.len() == other.segments.len()
+        && a.holes.len() == b.holes.len()
+        && segments.all(segment)
+        && holes.all(|(a, b)| near(a.at, b.at) && same(a.diameter_m, b.diameter_m))
 }
 
 /// A plate is alike from both faces, so it may be turned over rather than mirrored.
@@ -133,4 +159,125 @@ fn steps(turn_rad: f32, radius: f32) -> usize {
     let bow = (convert::scalar(BOW_M) / radius.max(1e-4)).clamp(1e-3, 1.0);
     let step_rad = 2.0 * (1.0 - bow).acos();
     (turn_rad.abs() / step_rad).ceil().clamp(1.0, 64.0) as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::shape::check;
+
+    fn demos() -> impl Iterator<Item = (Setup, RearEnd)> {
+        shop::demo::ALL.into_iter().map(|demo| {
+            let setup = demo.setup().expect("a demo reads");
+            let rear_end = RearEnd::compile(&setup).expect("it compiles");
+            (setup, rear_end)
+        })
+    }
+
+    fn followed(cut: &mut Cut, setup: &Setup, meshes: &mut Assets<Mesh>) {
+        let rear_end = RearEnd::compile(setup).expect("it compiles");
+        cut.follow(setup, &rear_end, meshes);
+    }
+
+    /// Broken edges and straightened arcs take a hundredth or two.
+    #[test]
+    fn every_plate_is_closed_and_weighs_what_is_cut() {
+        for (setup, rear_end) in demos() {
+            for bracket in brackets::of_compiled(&setup, &rear_end, Units::Millimetres)
+                .into_iter()
+                .flatten()
+            {
+                for plate in &bracket.plates {
+                    let drawn = solid(plate);
+                    check::closed(&drawn);
+                    let holes = plate
+                        .holes
+                        .iter()
+                        .map(|h| h.diameter_m.powi(2) * std::f64::consts::FRAC_PI_4);
+                    let area_m2 = plate.outline.area_m2() - holes.sum::<f64>();
+                    let wanted = convert::scalar(area_m2 * plate.thickness_m);
+                    assert!(
+                        (drawn.volume() / wanted - 1.0).abs() < 0.03,
+                        "{}: {}",
+                        plate.name,
+                        drawn.volume() / wanted
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn side_plates_stand_on_either_side_of_their_mount() {
+        for (setup, rear_end) in demos() {
+            for bracket in brackets::of_compiled(&setup, &rear_end, Units::Millimetres)
+                .into_iter()
+                .flatten()
+            {
+                let [Mount::Bar { .. }] = bracket.mounts[..] else {
+                    continue;
+                };
+                let at = setup.mount(bracket.mounts[0]).expect("it is there").point;
+                let drilled = bracket.plates.iter().filter(|plate| !plate.holes.is_empty());
+                let holes: Vec<_> = drilled
+                    .flat_map(|plate| &plate.stands)
+                    .map(|stand| standing(stand).transform_point3(Vec3::ZERO))
+                    .collect();
+                let [one, other] = holes[..] else {
+                    panic!("{}: {holes:?}", bracket.name)
+                };
+                assert!(
+                    one.midpoint(other).distance(convert::point(at)) < 1e-5,
+                    "{}",
+                    bracket.name
+                );
+                let apart = convert::scalar(setup.steel.gap_m + setup.steel.plate_m);
+                assert!((one.distance(other) - apart).abs() < 1e-5, "{}", bracket.name);
+            }
+        }
+    }
+
+    #[test]
+    fn a_plate_that_stays_the_same_keeps_its_mesh_and_others_let_theirs_go() {
+        let (mut cut, mut meshes) = (Cut::default(), Assets::<Mesh>::default());
+        let (mut setup, _) = demos().next().expect("there is one");
+        followed(&mut cut, &setup, &mut meshes);
+        let before = cut.meshes.clone();
+        let panhard = setup
+            .bars
+            .iter()
+            .position(|bar| bar.name == "panhard bar")
+            .expect("it has one");
+        setup.bars[panhard].mount_in_frame.z += 0.01;
+        followed(&mut cut, &setup, &mut meshes);
+        assert_eq!(cut.meshes.len(), before.len());
+        // Plates that are alike share one.
+        let was = |mesh: &Handle<Mesh>| before.iter().any(|(_, old)| old == mesh);
+        for (plate, mesh) in &cut.meshes {
+            let is_panhard = plate.name.starts_with("panhard bar, on the frame: side");
+            assert_eq!(was(mesh), !is_panhard, "{}", plate.name);
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_cut_is_not_held() {
+        let (mut cut, mut meshes) = (Cut::default(), Assets::<Mesh>::default());
+        let (mut setup, _) = demos().next().expect("there is one");
+        let panhard = setup
+            .bars
+            .iter()
+            .position(|bar| bar.name == "panhard bar")
+            .expect("it has one");
+        let mount = Mount::Bar {
+            bar: rearend::setup::BarId(panhard),
+            end: rearend::setup::BarEnd::Frame,
+            side: rearend::setup::Side::Drawn,
+        };
+        followed(&mut cut, &setup, &mut meshes);
+        assert!(cut.holds(mount) && cut.holds_coilovers(Carrier::Frame) && cut.holds_coilovers(Carrier::Axle));
+        // Nearer to the rail than its plates' edge.
+        setup.bars[panhard].mount_in_frame.y += 0.02;
+        followed(&mut cut, &setup, &mut meshes);
+        assert!(!cut.holds(mount));
+    }
 }

@@ -58,6 +58,8 @@ pub use rails::{Crossmember, Kick, Notch, RailSection, Rails, crossmember, lift_
 pub use rim::{Rim, RimShape, RimStyle, rim};
 pub use skin::{bent, pipe, skin};
 pub use solid::Solid;
+#[cfg(test)]
+pub(crate) use solid::check;
 pub use soup::{SMOOTH, Soup};
 pub use spring_seat::{axle_seat, frame_shelf};
 pub use transmission::{

@@ -77,7 +77,7 @@ pub(super) const SHEET: [Passage; 6] = [
     BEFORE_YOU_CUT,
 ];
 
-pub(super) const BRACKETS: [Passage; 6] = [
+pub(super) const BRACKETS: [Passage; 7] = [
     (
         "What you get",
         "Press Ctrl+Shift+B and choose a folder. Every plate comes as a DXF file, 1:1, and all of them together on paper in templates.pdf.",
@@ -95,8 +95,12 @@ pub(super) const BRACKETS: [Passage; 6] = [
         "A bracket that sits on a round tube has a saddle cut for the tube's actual diameter, as the setup has it. Measure yours with a caliper first: the size that a tube is sold by is not always what it measures.",
     ),
     (
+        "On the stage",
+        "The grey plates on the stage are the ones that are cut, from the steel in the parts drawer (R, \"Steel\"). Drag a mount and they follow.",
+    ),
+    (
         "What cannot be drawn",
-        "A bracket whose mount lies inside the rail, or too near to a weld, is left out. The program names each one and says what to do. The others are written all the same.",
+        "A bracket whose mount lies inside the rail, too near to a weld, or whose plates would run into something, cannot be cut: on the stage it is orange and looked through, and a finding says why and what to do. The others are written all the same.",
     ),
     BEFORE_YOU_CUT,
 ];
