@@ -215,7 +215,7 @@ pub struct PictureArgs {
     /// Seen from where
     #[arg(long, value_enum, default_value_t = ViewName::Corner)]
     pub view: ViewName,
-    /// Width and height, pixels; without it 1600 wide, and as high as what is to be seen
+    /// Width and height, pixels; without it 1600x1200; of several looks 2400 wide and as high as they need
     #[arg(long, value_parser = size)]
     pub size: Option<(u32, u32)>,
     /// With dimension lines

@@ -6,7 +6,7 @@ use nalgebra::{Point2, Vector2};
 
 use crate::caption;
 use crate::pen::{Fonts, Pen, advance, px};
-use crate::picture::{Request, Shot};
+use crate::picture::{LARGEST, Request, Shot};
 use crate::view::Pane;
 
 /// Between two of them, pixels in a thousand of the picture's width.
@@ -75,7 +75,7 @@ pub fn fitted(width: u32, count: usize, shape: f64) -> UVec2 {
         off + EMPTY_PLACES * f64::from(places - count) / f64::from(places)
     };
     let columns = (1..=count).min_by(|a, b| cost(*a).total_cmp(&cost(*b))).unwrap_or(1);
-    UVec2::new(width, px_of(height(columns)).clamp(width / 4, width * 2))
+    UVec2::new(width, px_of(height(columns)).clamp(width / 4, (width * 2).min(LARGEST)))
 }
 
 #[expect(

@@ -73,10 +73,9 @@ pub fn picture(args: &PictureArgs) -> Result<ExitCode, String> {
 
 /// One look has room around it; several fill their picture.
 fn size(args: &PictureArgs, looks: usize, shape: f64) -> UVec2 {
-    const WIDTH: u32 = 1600;
     let own = match looks {
-        1 => UVec2::new(WIDTH, WIDTH * 3 / 4),
-        looks => picture::fitted(WIDTH, looks, shape),
+        1 => UVec2::new(1600, 1200),
+        looks => picture::fitted(2400, looks, shape),
     };
     args.size.map_or(own, UVec2::from)
 }

@@ -40,8 +40,8 @@ impl Desk {
         caption.logo = logo.map(outputs::logo_picture).transpose()?;
         let (shots, shape, size) = match of {
             PictureOf::Now => (vec![self.as_it_stands(&row)?], 1.0, size),
-            PictureOf::Heights => self.alike(self.heights()?, size.x),
-            PictureOf::Others => self.alike(self.others()?, size.x),
+            PictureOf::Heights => self.alike(self.heights()?, size.x * 3 / 2),
+            PictureOf::Others => self.alike(self.others()?, size.x * 3 / 2),
         };
         Ok(Request {
             path,

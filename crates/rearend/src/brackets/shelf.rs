@@ -10,6 +10,12 @@ use super::plane::Plane;
 use super::sides::{self, Sides};
 use super::{Plate, ends};
 
+/// A bolt that leans by less from along the pad lies along it.
+const HARDLY: f64 = 0.02;
+
+/// Of two ways that are as good to within this, m, the pad above the bolt is taken: on both sides of a truck the same.
+const MATTERS_M: f64 = 1e-3;
+
 /// Side plates on a pad that stands out from a face on its edge.
 ///
 /// # Errors
@@ -25,7 +31,9 @@ pub(super) fn on_face(joint: &Joint, face: &Face, shop: &Shop) -> Result<(Sides,
         })
         .collect();
     let worth = |(up, off_m, lean): &(Unit<Vector3<f64>>, f64, f64)| {
-        off_m + 10.0 * lean + if runs_into(joint, up) { 100.0 } else { 0.0 }
+        let below = if up.z > 0.0 { MATTERS_M } else { 0.0 };
+        let into = if runs_into(joint, up) { 100.0 } else { 0.0 };
+        off_m + 10.0 * (lean - HARDLY).max(0.0) + below + into
     };
     ways.sort_by(|a, b| worth(a).total_cmp(&worth(b)));
     let mut first = None;
