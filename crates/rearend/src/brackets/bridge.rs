@@ -21,8 +21,9 @@ const CLEAR_M: f64 = 0.005;
 /// Middle of a rib beside what sits round the tube: it leaves the ribs of a pad that bridges the same, and their welds, their room.
 const BESIDE_IN_PLATES: f64 = 3.5;
 
-/// How far a crank is reckoned to turn either way, as a share of its arm that is left above the pivot: thirty degrees.
-const TURNED: f64 = 0.866;
+/// The links' sweep is not looked at.
+const PASSED_BY_LINKS: &str = "Stop before the final weld: the links swing past the ribs, and over a long travel may meet them, which is not reckoned here. With the \
+    ribs tacked, take the axle from laid out to full lift and look at both links.";
 
 /// True where a crank turns in the joint, its bolt square to the tube.
 pub(super) fn suits(joint: &Joint, pipe: &Pipe) -> bool {
@@ -170,18 +171,16 @@ fn ribs(joint: &Joint, pipe: &Pipe, shop: &Shop, beside: &Beside, ends_m: [f64; 
     plate.scribes.push(saddled.to_centre(shop, pipe));
     plate.scribes.extend(plate_ends(joint, shop, beside, &planes[0]));
     plate.notes.push(saddled.says(shop, pipe));
-    plate.notes.push(format!(
-        "The two ribs stand {} apart inside; tie each to the tube with a diagonal against pull to the side.",
-        shop.says(ends_m[1] - ends_m[0] - plate_m)
-    ));
-    let arm_m = joint.sweep_m - shop.steel.edge_m();
-    let room_m = arm_m * TURNED - shop.room_m() / 1.25 - aside_m;
-    if room_m < CLEAR_M {
-        plate.notes.push(
-            "The links pass close to the ribs: turn the crank through its travel by hand before the final weld."
-                .to_owned(),
-        );
+    let [mut right_m, mut left_m] = ends_m.map(|m| (m - beside.along_m).abs() - plate_m / 2.0);
+    if pipe.axis.y < 0.0 {
+        std::mem::swap(&mut left_m, &mut right_m);
     }
+    plate.notes.push(format!(
+        "The inner faces of the two ribs stand {} left and {} right of the pivot; tie each to the tube with a diagonal against pull to the side.",
+        shop.says(left_m),
+        shop.says(right_m)
+    ));
+    plate.notes.push(PASSED_BY_LINKS.to_owned());
     Ok(plate)
 }
 

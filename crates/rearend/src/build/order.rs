@@ -150,7 +150,7 @@ impl<'a> Order<'a> {
             self.step("Fit the sideways bar last, at ride height, and centre the axle by its length.");
         }
         if self.setup().watt.is_some() {
-            self.step("Fit the Watt's crank, then its links, at ride height; centre the axle by the links' lengths, both turned alike.");
+            self.step("Fit the Watt's crank, then its links, at ride height; centre the axle by the links' lengths, one longer and the other shorter by as much.");
         }
         self.step("Stop: every bolt slides in by hand at ride height. A bar that has to be pulled into place is the wrong length or its bracket is in the wrong place.");
         self.step(self.square_stop("Stop"));
