@@ -40,6 +40,7 @@ mod watt;
 pub use error::BracketError;
 pub use heading::{Arrow, Heading, NumberedHole};
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
+pub(crate) use tube::LUMP_IN_TUBES;
 pub use watt::{PIVOT_WASHER_M, crank_gap_m};
 
 use crate::answers::Solved;

@@ -9,7 +9,7 @@ use super::steel::Member;
 use crate::setup::Axle;
 
 /// Half the width of a centre section over the tube's diameter: as it is drawn, common practice.
-const LUMP_IN_TUBES: f64 = 0.13 / 0.0762;
+pub(crate) const LUMP_IN_TUBES: f64 = 0.13 / 0.0762;
 
 /// The axle's tube beside a joint.
 ///

@@ -4,6 +4,7 @@ use nalgebra::Point3;
 
 use super::Layout;
 use super::metal::{self, Reach, Wanted};
+use crate::brackets::LUMP_IN_TUBES;
 use crate::rail_line::{crossmember_m, top_z_m, underside_z_m};
 use crate::setup::{Bar, Ends, Role, Setup, SpringKind};
 
@@ -34,8 +35,6 @@ const SINGLE_TUBE_M: f64 = 0.0445;
 const ARM_M: f64 = 1.2;
 pub(super) const ARM_UNDER_M: f64 = 0.075;
 pub(super) const ARM_TUBE_M: f64 = 0.075;
-/// Half the width of a centre section over the tube's diameter: as it is drawn, common practice.
-const LUMP_IN_TUBES: f64 = 0.13 / 0.0762;
 /// A little below its joint on the axle at ride height, where a bar pushes forward as the axle rises.
 pub(super) const FALL_M: f64 = 0.009;
 /// Half a right angle less a third: a bracket whose bolt lies aslant fits no steeper rail.
