@@ -89,9 +89,7 @@ fn a_drag_clicks_from_hole_to_hole_and_a_tape_measures() {
     window.hands.key("d");
     window.settle();
     for end in ["left wheel face of the axle", "right wheel face of the axle"] {
-        let at = window.wait_for_control(end);
-        window.hands.point(at);
-        window.hands.click();
+        window.click(end);
         window.settle();
     }
     let inches = setup.axle.flange_to_flange_m / 0.0254;

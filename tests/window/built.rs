@@ -29,8 +29,7 @@ fn moving_the_mount_of_a_bar_as_built_turns_the_axle() {
     let mut window = Window::open_file(&tests::demo_scene("10"));
     let before = square(&window.now());
     let [x, y] = window.now().handle(LEFT_LOWER).map(whole);
-    window.hands.point([x, y]);
-    window.hands.click();
+    window.click_at([x, y]);
     window.wait_for("the mount selected", |shown| {
         shown.selected.as_deref() == Some(LEFT_LOWER)
     });

@@ -153,9 +153,29 @@ impl Window {
     /// Clicks something with a name.
     pub fn click(&mut self, name: &str) {
         let at = self.wait_for_control(name);
+        self.click_at(at);
+    }
+
+    /// Clicks on a place, and waits until the window has taken it: on a busy machine, calm alone may only mean that it has not come yet.
+    pub fn click_at(&mut self, at: [i32; 2]) {
         self.hands.point(at);
         self.settle();
+        let before = self.clicks();
         self.hands.click();
+        let begin = Instant::now();
+        // It may have ended the program.
+        while self.runs() && self.clicks() == before {
+            assert!(
+                begin.elapsed() < LIMIT,
+                "waited {LIMIT:?} in vain for a click at {at:?} to be taken"
+            );
+            sleep(POLL);
+        }
+    }
+
+    fn clicks(&self) -> usize {
+        let trace = self.trace();
+        shown::lines(&trace).next_back().map_or(0, shown::clicks)
     }
 
     /// Turns the wheel over a place until something with a name lies above the foot of the stage.

@@ -62,8 +62,7 @@ fn a_broken_file_leaves_the_old_setup() {
 /// Selects a mount and moves it one step up; gives back demo 01 with that done.
 pub fn nudge(window: &mut Window) -> Setup {
     let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
-    window.hands.point([x, y]);
-    window.hands.click();
+    window.click_at([x, y]);
     window.wait_for("the mount selected", |shown| {
         shown.selected.as_deref() == Some(PANHARD_ON_FRAME)
     });

@@ -51,6 +51,12 @@ struct Controls {
     controls: Vec<Control>,
 }
 
+/// How often a mouse button was let go over it, which is no part of a state either.
+#[derive(Deserialize)]
+struct Clicked {
+    clicks: usize,
+}
+
 #[derive(Deserialize)]
 struct Found {
     findings: Vec<String>,
@@ -102,6 +108,12 @@ pub fn read(line: &str) -> Shown {
 pub fn control(line: &str, name: &str) -> Option<[f64; 2]> {
     let Controls { controls } = parse(line);
     controls.iter().find(|c| c.name == name).map(|c| [c.x, c.y])
+}
+
+/// How often a mouse button was let go until a line.
+pub fn clicks(line: &str) -> usize {
+    let Clicked { clicks } = parse(line);
+    clicks
 }
 
 /// The findings that a line tells of.

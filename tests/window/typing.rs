@@ -7,8 +7,7 @@ use crate::driver::Window;
 fn typed_coordinates_move_the_mount() {
     let mut window = Window::open();
     let [x, y] = window.look_from_behind().handle(PANHARD_ON_FRAME).map(whole);
-    window.hands.point([x, y]);
-    window.hands.click();
+    window.click_at([x, y]);
     window.wait_for("the mount selected", |shown| {
         shown.selected.as_deref() == Some(PANHARD_ON_FRAME)
     });

@@ -4,6 +4,7 @@ use std::fs::File;
 use std::io::Write;
 use std::path::Path;
 
+use bevy::input::mouse::MouseButtonInput;
 use bevy::prelude::*;
 use bevy_egui::{EguiContext, EguiOutput, PrimaryEguiContext};
 use egui::accesskit;
@@ -20,6 +21,8 @@ use crate::desk::Desk;
 pub struct Trace {
     file: File,
     last: Value,
+    /// How often a mouse button was let go: who clicks can tell when the window has taken it.
+    clicks: usize,
 }
 
 impl Trace {
@@ -29,6 +32,7 @@ impl Trace {
         Ok(Self {
             file,
             last: Value::Null,
+            clicks: 0,
         })
     }
 }
@@ -37,13 +41,16 @@ impl Trace {
 pub fn write(
     desk: Res<Desk>,
     darkroom: Res<Darkroom>,
+    mut buttons: MessageReader<MouseButtonInput>,
     mut screen: Single<(&mut EguiContext, &EguiOutput), With<PrimaryEguiContext>>,
     mut trace: ResMut<Trace>,
 ) {
+    trace.clicks += buttons.read().filter(|b| !b.state.is_pressed()).count();
     let (context, output) = &mut *screen;
     // What tells a screen reader of the controls tells the trace; from the second frame on.
     context.get_mut().enable_accesskit();
     let mut now = state(&desk, darkroom.is_busy());
+    now["clicks"] = json!(trace.clicks);
     now["controls"] = controls(output.platform_output.accesskit_update.as_ref());
     if now != trace.last {
         let _ = writeln!(trace.file, "{now}");
