@@ -1,199 +1,362 @@
-//! What a crank turns in: two side plates across its pivot's bolt, above and below it or before and behind it, carried by a rib at either end.
+//! What a crank turns in: a cage of two cheeks across its pivot's bolt, one on the tube's side and one beyond, held apart by a cap at either
+//! end and open where the links come out.
 //!
-//! The arms sweep a circle round the pivot, so nothing but the side plates may stand within it: the ribs, saddled on the tube, lie outside.
+//! The crank sweeps a circle round the pivot, and its links swing through all that lies in its plane to either side. So nothing that carries
+//! the cage may stand in that plane: the near cheek alone is carried, by ribs that are saddled on the tube and end at it, each with a brace
+//! along the tube against the links' pull.
 
 use nalgebra::{Point2, Point3, Unit, Vector3};
 
 use super::error::BracketError;
 use super::ground::Pipe;
-use super::hull::{Disc, around};
+use super::hull::{Disc, around, rectangle};
 use super::joint::{Joint, Shop};
 use super::plane::Plane;
 use super::sides::both_planes;
-use super::{Hole, Outline, Plate, check, marks, saddle};
+use super::{Hole, Outline, Plate, Scribe, check, marks, rib};
 
-/// A bolt no farther from square to the tube has side plates that lie along it: to a tenth of a millimetre across their width.
+/// A bolt no farther from square to the tube has cheeks that lie along it: to a tenth of a millimetre across their width.
 const SQUARE: f64 = 0.002;
 
-/// Between the circle that the crank sweeps and a rib: common practice.
+/// Between the circle that the crank sweeps and a cap, and between a cheek and the tube: common practice.
 const CLEAR_M: f64 = 0.005;
 
 /// Middle of a rib beside what sits round the tube: it leaves the ribs of a pad that bridges the same, and their welds, their room.
 const BESIDE_IN_PLATES: f64 = 3.5;
 
-/// The links' sweep is not looked at.
-const PASSED_BY_LINKS: &str = "Stop before the final weld: the links swing past the ribs, and over a long travel may meet them, which is not reckoned here. With the \
-    ribs tacked, take the axle from laid out to full lift and look at both links.";
+/// A cheek stands out beyond what is welded to it by this many plates: room for the weld.
+const LAND_IN_PLATES: f64 = 1.5;
 
-/// True where a crank turns in the joint, its bolt square to the tube.
-pub(super) fn suits(joint: &Joint, pipe: &Pipe) -> bool {
-    joint.sweep_m > 0.0 && joint.bolt.dot(&pipe.axis).abs() < SQUARE
-}
+/// Where a brace meets the tube, no farther off its middle than this many radii: it still stands nearly square on it.
+const BRACE_OFF: f64 = 0.7;
 
-/// Where a joint stands beside a tube: along it from its point, and off its axis along the bolt and square to both, m.
-struct Beside {
-    along_m: f64,
-    bolt_m: f64,
-    aside_m: f64,
+/// A brace is this much as long on the tube as on its rib: beside it, other brackets want the tube.
+const BRACE_ON_TUBE: f64 = 0.5;
+
+/// A joint with a crank in it, and the tube beside it, seen along the bolt.
+struct Seen<'a> {
+    joint: &'a Joint,
+    pipe: &'a Pipe,
+    shop: &'a Shop<'a>,
+    /// Along the bolt, from the tube to the joint.
+    away: Unit<Vector3<f64>>,
     /// Square to bolt and tube.
-    aside: Vector3<f64>,
+    aside: Unit<Vector3<f64>>,
+    /// From the tube's point to the joint: along the tube, along `away`, along `aside`, m.
+    along_m: f64,
+    away_m: f64,
+    aside_m: f64,
 }
 
-impl Beside {
-    fn of(joint: &Joint, pipe: &Pipe) -> Self {
-        let aside = joint.bolt.cross(&pipe.axis).normalize();
-        let off = joint.at - pipe.point;
-        Self {
-            along_m: off.dot(&pipe.axis),
-            bolt_m: off.dot(&joint.bolt),
-            aside_m: off.dot(&aside),
-            aside,
-        }
-    }
+/// What holds the ribs upright against the links' pull.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Bracing {
+    /// A corner plate at either of them.
+    Plates,
+    /// What the fabricator finds room for.
+    ToSuit,
 }
 
-/// Two side plates, alike, and two ribs, alike.
+/// Both cheeks, the two caps, the two ribs and their braces; `None` where no crank turns in the joint, or its bolt does not carry it clear of
+/// the tube: it then stands beside the tube, on a pad as other brackets do.
 ///
 /// # Errors
-/// What keeps them from standing there.
-pub(super) fn on_pipe(joint: &Joint, pipe: &Pipe, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
-    let beside = Beside::of(joint, pipe);
-    is_free(joint, pipe, shop, &beside)?;
-    let ends_m = ribs_m(joint, pipe, shop, &beside)?;
-    Ok(vec![
-        side_plates(joint, pipe, shop, ends_m.map(|m| m - beside.along_m))?,
-        ribs(joint, pipe, shop, &beside, ends_m)?,
-    ])
+/// What keeps it from standing there.
+pub(super) fn on_pipe(
+    joint: &Joint,
+    pipe: &Pipe,
+    shop: &Shop,
+    bracing: Bracing,
+) -> Option<Result<Vec<Plate>, BracketError>> {
+    Some(Seen::of(joint, pipe, shop)?.plates(bracing))
 }
 
-/// Neither the side plates nor the crank between them reaches the tube.
-fn is_free(joint: &Joint, pipe: &Pipe, shop: &Shop, beside: &Beside) -> Result<(), BracketError> {
-    let half = |gap_m: f64, aside_m: f64| {
-        let out = [
-            (beside.bolt_m.abs() - gap_m / 2.0).max(0.0),
-            (beside.aside_m.abs() - aside_m).max(0.0),
+impl<'a> Seen<'a> {
+    fn of(joint: &'a Joint, pipe: &'a Pipe, shop: &'a Shop) -> Option<Self> {
+        if joint.sweep_m == 0.0 || joint.bolt.dot(&pipe.axis).abs() > SQUARE {
+            return None;
+        }
+        let off = joint.at - pipe.point;
+        let away = if off.dot(&joint.bolt) < 0.0 {
+            -joint.bolt
+        } else {
+            joint.bolt
+        };
+        let aside = Unit::new_normalize(away.cross(&pipe.axis));
+        let seen = Self {
+            joint,
+            pipe,
+            shop,
+            away,
+            aside,
+            along_m: off.dot(&pipe.axis),
+            away_m: off.dot(&away),
+            aside_m: off.dot(&aside),
+        };
+        (seen.near_face_m() > pipe.radius_m + CLEAR_M).then_some(seen)
+    }
+
+    fn plate_m(&self) -> f64 {
+        self.shop.steel.plate_m
+    }
+
+    fn edge_m(&self) -> f64 {
+        self.shop.steel.edge_m()
+    }
+
+    /// The near cheek's face towards the tube, from the tube's middle.
+    fn near_face_m(&self) -> f64 {
+        self.away_m - self.joint.gap_m / 2.0 - self.plate_m()
+    }
+
+    /// Half of what a cheek is long across the tube: past the caps, with the land for their welds.
+    fn half_height_m(&self) -> f64 {
+        self.cap_m() + (0.5 + LAND_IN_PLATES) * self.plate_m()
+    }
+
+    /// From the pivot to the middle of a cap.
+    fn cap_m(&self) -> f64 {
+        self.joint.sweep_m + CLEAR_M + self.plate_m() / 2.0
+    }
+
+    /// Half the width of the far cheek along the tube: the round end that its hole wants, or the shortest edge that is welded.
+    fn half_width_m(&self) -> f64 {
+        self.edge_m().max(self.shop.least_weld_m() / 2.0)
+    }
+
+    /// A point from the joint: along the tube, away from it, and aside.
+    fn at(&self, along_m: f64, away_m: f64, aside_m: f64) -> Point3<f64> {
+        self.joint.at + self.pipe.axis * along_m + self.away.into_inner() * away_m + self.aside.into_inner() * aside_m
+    }
+
+    fn plates(&self, bracing: Bracing) -> Result<Vec<Plate>, BracketError> {
+        let ribs_m = self.ribs_m()?;
+        let [near, far] = self.cheeks(ribs_m)?;
+        let mut ribs = self.ribs(ribs_m)?;
+        let braces = match bracing {
+            Bracing::Plates => self.braces(ribs_m, &ribs)?,
+            Bracing::ToSuit => {
+                ribs.notes.push(format!(
+                    "Tie each rib to {} with a diagonal against the links' pull to the side, where there is room for it.",
+                    self.pipe.what
+                ));
+                Vec::new()
+            }
+        };
+        Ok([near, far, self.caps(), ribs].into_iter().chain(braces).collect())
+    }
+
+    /// Where the middles of the two ribs stand, along the tube from the pivot: as far out as the crank reaches, and beside what sits round the
+    /// tube.
+    fn ribs_m(&self) -> Result<[f64; 2], BracketError> {
+        let plate_m = self.plate_m();
+        let mut ends_m = [-self.joint.sweep_m, self.joint.sweep_m];
+        if let Some([middle_m, half_m]) = self.pipe.lump_m {
+            let middle_m = middle_m - self.along_m;
+            let past_m = half_m + BESIDE_IN_PLATES * plate_m;
+            if ends_m.iter().any(|m| (m - middle_m).abs() < past_m) {
+                ends_m = [ends_m[0].min(middle_m - past_m), ends_m[1].max(middle_m + past_m)];
+            }
+        }
+        let [low, high] = self.pipe.ends_m.map(|m| m - self.along_m);
+        if ends_m[0] - plate_m / 2.0 < low || ends_m[1] + plate_m / 2.0 > high {
+            return Err(BracketError::OffSteel {
+                name: self.joint.name.clone(),
+                what: self.pipe.what.clone(),
+                needed: self.shop.says(ends_m[1] - ends_m[0] + plate_m),
+            });
+        }
+        Ok(ends_m)
+    }
+
+    /// The near cheek, wide enough to take both ribs, and the far one, which only the caps hold.
+    fn cheeks(&self, ribs_m: [f64; 2]) -> Result<[Plate; 2], BracketError> {
+        let (joint, shop) = (self.joint, self.shop);
+        // As they lie on the table: towards the head.
+        let [head, nut] = both_planes(joint, shop);
+        let is_head_far = self.away.dot(&joint.bolt) > 0.0;
+        let [near, far] = if is_head_far { [nut, head] } else { [head, nut] };
+        let land_m = (0.5 + LAND_IN_PLATES) * self.plate_m();
+        let (half_m, high_m) = (self.half_width_m(), self.half_height_m());
+        let low_m = self.edge_m() + self.plate_m();
+        let upright = [
+            (-half_m, -high_m),
+            (half_m, -high_m),
+            (half_m, high_m),
+            (-half_m, high_m),
         ];
-        out[0].hypot(out[1]) - pipe.radius_m
-    };
-    let edge_m = shop.steel.edge_m();
-    let plates_m = half(joint.gap_m + 2.0 * shop.steel.plate_m, edge_m);
-    let crank_m = half(joint.gap_m, joint.sweep_m);
-    let there_m = plates_m.min(crank_m);
-    if there_m >= CLEAR_M {
-        return Ok(());
+        let across = [
+            (ribs_m[0] - land_m, -low_m),
+            (ribs_m[1] + land_m, -low_m),
+            (ribs_m[1] + land_m, low_m),
+            (ribs_m[0] - land_m, low_m),
+        ];
+        let discs = |corners: &[(f64, f64)], plane: &Plane| -> Vec<Disc> {
+            let flat = |(along, aside): &(f64, f64)| Disc::corner(plane.flat(self.at(*along, 0.0, *aside)));
+            corners.iter().map(flat).collect()
+        };
+        let wide: Vec<_> = upright.iter().chain(&across).copied().collect();
+        let mut near_cheek = self.cheek("near side plate", &near, &discs(&wide, &near))?;
+        let mut far_cheek = self.cheek("far side plate", &far, &discs(&upright, &far))?;
+        for along_m in ribs_m {
+            let end = |aside_m: f64| near.flat(self.at(along_m, 0.0, aside_m));
+            near_cheek.scribes.push(Scribe {
+                from: end(-self.edge_m()),
+                to: end(self.edge_m()),
+                what: "middle of a rib".to_owned(),
+            });
+        }
+        let gap = shop.says(joint.gap_m);
+        near_cheek.notes.push(format!(
+            "It stands on the two ribs. Tack it and the far side plate to both caps, {gap} apart, with the pivot's bolt through both and a spacer \
+             of that length between them."
+        ));
+        far_cheek.notes.push(
+            "Only the two caps hold it: between them it is open to both sides, where the links come out. The crank goes in from there."
+                .to_owned(),
+        );
+        Ok([near_cheek, far_cheek])
     }
-    let distance_m = beside.bolt_m.hypot(beside.aside_m) - pipe.radius_m;
-    Err(BracketError::TooNear {
-        name: joint.name.clone(),
-        what: pipe.what.clone(),
-        there: shop.says(distance_m.max(0.0)),
-        needed: shop.says(distance_m.max(0.0) + CLEAR_M - there_m),
-        more: shop.says(CLEAR_M - there_m),
-    })
-}
 
-/// Where the middles of the two ribs stand along the tube: outside the crank's circle, and beside what sits round the tube.
-fn ribs_m(joint: &Joint, pipe: &Pipe, shop: &Shop, beside: &Beside) -> Result<[f64; 2], BracketError> {
-    let plate_m = shop.steel.plate_m;
-    let out_m = joint.sweep_m + CLEAR_M + plate_m / 2.0;
-    let mut ends_m = [beside.along_m - out_m, beside.along_m + out_m];
-    if let Some([middle_m, half_m]) = pipe.lump_m {
-        let past_m = half_m + BESIDE_IN_PLATES * plate_m;
-        let is_in = |m: f64| (m - middle_m).abs() < past_m;
-        if is_in(ends_m[0]) {
-            ends_m[0] = middle_m - past_m;
+    fn cheek(&self, what: &str, plane: &Plane, discs: &[Disc]) -> Result<Plate, BracketError> {
+        let (joint, shop) = (self.joint, self.shop);
+        let outline = self.belt(discs)?;
+        let holes = vec![Hole {
+            at: plane.flat(joint.at),
+            diameter_m: shop.steel.hole_m(),
+        }];
+        check::plate(joint, shop, &self.pipe.what, &outline, &holes)?;
+        let mut plate = marks::plate(joint, shop, what, outline, vec![plane.stand(joint.carrier)]);
+        plate.scribes = marks::at_hole(joint, shop, plane);
+        plate.holes = holes;
+        plate.notes.clone_from(&joint.notes);
+        for cap_m in [-self.cap_m(), self.cap_m()] {
+            let half_m = self.half_width_m();
+            plate.scribes.push(Scribe {
+                from: plane.flat(self.at(-half_m, 0.0, cap_m)),
+                to: plane.flat(self.at(half_m, 0.0, cap_m)),
+                what: "middle of a cap".to_owned(),
+            });
         }
-        if is_in(ends_m[1]) {
-            ends_m[1] = middle_m + past_m;
+        Ok(plate)
+    }
+
+    fn belt(&self, discs: &[Disc]) -> Result<Outline, BracketError> {
+        around(discs).ok_or_else(|| BracketError::NearEdge {
+            name: self.joint.name.clone(),
+            hole: 1,
+            there: self.shop.says(0.0),
+            needed: self.shop.says(self.edge_m()),
+        })
+    }
+
+    /// Between the cheeks at either end, outside the circle that the crank sweeps.
+    fn caps(&self) -> Plate {
+        let (joint, shop) = (self.joint, self.shop);
+        let (along, away) = (Unit::new_unchecked(self.pipe.axis), self.away);
+        let planes = [-1.0, 1.0].map(|side| Plane::of(self.at(0.0, 0.0, side * self.cap_m()), along, away));
+        let half = Point2::new(self.half_width_m(), joint.gap_m / 2.0);
+        let outline = rectangle(-half, half);
+        let stands = planes.iter().map(|p| p.stand(joint.carrier)).collect();
+        let mut plate = marks::plate(joint, shop, "cap", outline, stands);
+        let clear_m = self.joint.sweep_m + CLEAR_M;
+        plate.notes.push(format!(
+            "Between the two side plates, square to them, one at either end: its face towards the pivot {} from the middle of the bolt. Weld it \
+             along both edges, outside first.",
+            shop.says(clear_m)
+        ));
+        plate
+    }
+
+    /// From the tube to the near cheek.
+    fn ribs(&self, ribs_m: [f64; 2]) -> Result<Plate, BracketError> {
+        let (joint, shop, pipe) = (self.joint, self.shop, self.pipe);
+        let face_m = self.near_face_m() - self.away_m;
+        let tops = ribs_m.map(|m| [-1.0, 1.0].map(|side| self.at(m, face_m, side * self.edge_m())));
+        let axis = Unit::new_unchecked(pipe.axis);
+        let planes = tops.map(|top| Plane::across(pipe.beside(top[0]), axis));
+        let mut plate = rib::ribs(joint, shop, pipe, planes, (tops[0], self.away, None))?;
+        plate.notes.push(
+            "The straight edge meets the near side plate: weld it on both sides. Nothing stands beyond it, where the links swing.".to_owned(),
+        );
+        let [mut right_m, mut left_m] = ribs_m.map(|m| m.abs() - self.plate_m() / 2.0);
+        if pipe.axis.y < 0.0 {
+            std::mem::swap(&mut left_m, &mut right_m);
+        }
+        plate.notes.push(format!(
+            "The inner faces of the two ribs stand {} left and {} right of the pivot.",
+            shop.says(left_m),
+            shop.says(right_m)
+        ));
+        Ok(plate)
+    }
+
+    /// Against the links' pull along the tube: a corner in the angle of either rib and the tube, on the side away from the pivot. None where the
+    /// ribs are too short to bend, or the tube ends.
+    fn braces(&self, ribs_m: [f64; 2], ribs: &Plate) -> Result<Vec<Plate>, BracketError> {
+        let (joint, shop, pipe) = (self.joint, self.shop, self.pipe);
+        let plate_m = self.plate_m();
+        let most_m = BRACE_OFF * pipe.radius_m;
+        let off_m = self.aside_m.clamp(-most_m, most_m);
+        // Where its face that comes nearest to the tube's middle meets the tube.
+        let inner_m = (off_m.abs() - plate_m / 2.0).max(0.0);
+        let tube_m = (pipe.radius_m * pipe.radius_m - inner_m * inner_m).max(0.0).sqrt();
+        let far_m = self.rib_reaches_m(ribs, off_m).unwrap_or(0.0);
+        // The rib's weld to the near cheek keeps its room.
+        let long_m = far_m.min(self.near_face_m() - LAND_IN_PLATES * plate_m) - tube_m;
+        let on_tube_m = BRACE_ON_TUBE * long_m;
+        let out_m = plate_m / 2.0 + on_tube_m;
+        let [low, high] = pipe.ends_m.map(|m| m - self.along_m);
+        if long_m < self.edge_m() || ribs_m[0] - out_m < low || ribs_m[1] + out_m > high {
+            return Ok(Vec::new());
+        }
+        let corners = [Point2::origin(), Point2::new(on_tube_m, 0.0), Point2::new(0.0, long_m)];
+        let outline = self.belt(&corners.map(Disc::corner))?;
+        check::length(joint, shop, &pipe.what, &outline)?;
+        let note = format!(
+            "In the corner of a rib and {}, outside the two ribs and square to both, {} {} the middle of the tube: its short edge on the tube, \
+             the long one on the rib. It takes the links' pull along the tube.",
+            pipe.what,
+            shop.says(off_m.abs()),
+            self.which_way(off_m)
+        );
+        let root = pipe.point + self.away.into_inner() * tube_m + self.aside.into_inner() * off_m;
+        let axis = Unit::new_unchecked(pipe.axis);
+        let brace = |(m, out): (f64, Unit<Vector3<f64>>)| {
+            let foot = root + pipe.axis * (self.along_m + m) + out.into_inner() * (plate_m / 2.0);
+            let plane = Plane::of(foot, out, self.away);
+            let side = if out.y > 0.0 { "left" } else { "right" };
+            let stands = vec![plane.stand(joint.carrier)];
+            let mut plate = marks::plate(joint, shop, &format!("{side} brace"), outline.clone(), stands);
+            plate.notes.push(note.clone());
+            plate
+        };
+        Ok([(ribs_m[0], -axis), (ribs_m[1], axis)].map(brace).to_vec())
+    }
+
+    /// "above", "below", "ahead of" or "behind", for so much aside.
+    fn which_way(&self, off_m: f64) -> &'static str {
+        let way = self.aside.into_inner() * off_m;
+        match (way.z.abs() > way.x.abs(), way.z > 0.0, way.x > 0.0) {
+            (true, true, _) => "above",
+            (true, false, _) => "below",
+            (false, _, true) => "ahead of",
+            (false, _, false) => "behind",
         }
     }
-    let [low, high] = pipe.ends_m;
-    if ends_m[0] - plate_m / 2.0 < low || ends_m[1] + plate_m / 2.0 > high {
-        return Err(BracketError::OffSteel {
-            name: joint.name.clone(),
-            what: pipe.what.clone(),
-            needed: shop.says(ends_m[1] - ends_m[0] + plate_m),
+
+    /// How far from the tube's middle, along `away`, a rib reaches at so much aside; `None` where it does not.
+    fn rib_reaches_m(&self, ribs: &Plate, off_m: f64) -> Option<f64> {
+        let stand = ribs.stands.first()?;
+        let seen = |p: Point2<f64>| {
+            let off = stand.place(p) - self.pipe.point;
+            Point2::new(off.dot(&self.away), off.dot(&self.aside))
+        };
+        let crossed = ribs.outline.pieces().filter_map(|(from, segment)| {
+            let (a, b) = (seen(from), seen(segment.to()));
+            let share = (off_m - a.y) / (b.y - a.y);
+            (0.0..=1.0).contains(&share).then(|| a.x + (b.x - a.x) * share)
         });
+        crossed.reduce(f64::max)
     }
-    Ok(ends_m)
-}
-
-/// The side plates, between the inner faces of the ribs; `ends_m` are the ribs' middles along the tube from the pivot.
-fn side_plates(joint: &Joint, pipe: &Pipe, shop: &Shop, ends_m: [f64; 2]) -> Result<Plate, BracketError> {
-    let planes = both_planes(joint, shop);
-    let middle = Plane::across(joint.at, joint.bolt);
-    let along = middle.flat_direction(pipe.axis).normalize();
-    let across = nalgebra::Vector2::new(-along.y, along.x) * shop.steel.edge_m();
-    let half_m = shop.steel.plate_m / 2.0;
-    let [from, to] = [along * (ends_m[0] + half_m), along * (ends_m[1] - half_m)];
-    let corners = [from - across, to - across, to + across, from + across];
-    let discs = corners.map(|c| Disc::corner(Point2::from(c)));
-    let outline = belt(joint, shop, &discs)?;
-    let holes = vec![Hole {
-        at: Point2::origin(),
-        diameter_m: shop.steel.hole_m(),
-    }];
-    check::plate(joint, shop, &pipe.what, &outline, &holes)?;
-    let stands = planes.map(|p| p.stand(joint.carrier)).to_vec();
-    let mut plate = marks::plate(joint, shop, "side plate", outline, stands);
-    plate.scribes = marks::at_hole(joint, shop, &middle);
-    plate.holes = holes;
-    plate.notes.clone_from(&joint.notes);
-    plate.notes.push(format!(
-        "Both side plates stand between the two ribs, {} clear between them: tack them with the pivot's bolt through both and a spacer of that length.",
-        shop.says(joint.gap_m)
-    ));
-    Ok(plate)
-}
-
-fn belt(joint: &Joint, shop: &Shop, discs: &[Disc]) -> Result<Outline, BracketError> {
-    around(discs).ok_or_else(|| BracketError::NearEdge {
-        name: joint.name.clone(),
-        hole: 1,
-        there: shop.says(0.0),
-        needed: shop.says(shop.steel.edge_m()),
-    })
-}
-
-/// The ribs: saddled on the tube, wide enough to take the ends of both side plates with their welds.
-fn ribs(joint: &Joint, pipe: &Pipe, shop: &Shop, beside: &Beside, ends_m: [f64; 2]) -> Result<Plate, BracketError> {
-    let axis = Unit::new_normalize(pipe.axis);
-    let planes = ends_m.map(|m| Plane::across(pipe.point + pipe.axis * m, axis));
-    let plate_m = shop.steel.plate_m;
-    let (bolt_m, aside_m) = (joint.gap_m / 2.0 + 2.0 * plate_m, shop.steel.edge_m() + plate_m);
-    let at = |b: f64, a: f64| -> Point3<f64> { joint.at + joint.bolt.into_inner() * b + beside.aside * a };
-    let corners = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
-    let discs = corners.map(|(b, a)| Disc::corner(planes[0].flat(at(b * bolt_m, a * aside_m))));
-    let saddled = saddle::outline(joint, shop, pipe, &planes[0], &discs, |_| true)?;
-    check::length(joint, shop, &pipe.what, &saddled.outline)?;
-    let stands = planes.iter().map(|p| p.stand(joint.carrier)).collect();
-    let mut plate = marks::plate(joint, shop, "rib", saddled.outline.clone(), stands);
-    plate.scribes.push(saddled.to_centre(shop, pipe));
-    plate.scribes.extend(plate_ends(joint, shop, beside, &planes[0]));
-    plate.notes.push(saddled.says(shop, pipe));
-    let [mut right_m, mut left_m] = ends_m.map(|m| (m - beside.along_m).abs() - plate_m / 2.0);
-    if pipe.axis.y < 0.0 {
-        std::mem::swap(&mut left_m, &mut right_m);
-    }
-    plate.notes.push(format!(
-        "The inner faces of the two ribs stand {} left and {} right of the pivot; tie each to the tube with a diagonal against pull to the side.",
-        shop.says(left_m),
-        shop.says(right_m)
-    ));
-    plate.notes.push(PASSED_BY_LINKS.to_owned());
-    Ok(plate)
-}
-
-/// Where the middles of the side plates meet a rib.
-fn plate_ends(joint: &Joint, shop: &Shop, beside: &Beside, plane: &Plane) -> Vec<super::Scribe> {
-    let out_m = f64::midpoint(joint.gap_m, shop.steel.plate_m);
-    let edge = |b: f64| {
-        let at = |a: f64| plane.flat(joint.at + joint.bolt.into_inner() * b + beside.aside * a);
-        super::Scribe {
-            from: at(-shop.steel.edge_m()),
-            to: at(shop.steel.edge_m()),
-            what: "middle of a side plate".to_owned(),
-        }
-    };
-    [-out_m, out_m].map(edge).to_vec()
 }

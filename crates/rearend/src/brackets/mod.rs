@@ -3,13 +3,13 @@
 //! Every joint sits between two side plates square to its bolt. Where the bolt lies along what they are welded to, they stand on it
 //! directly: with a straight edge on a rail (`sides`), with a saddle cut for the very tube on the axle or a crossmember (`saddle`).
 //! Where it points at it, they stand on a pad plate: on a rail as a shelf (`shelf`), on a tube on ribs (`pad`, `rib`); so they do over the centre
-//! section, from tube to tube. What there is to
+//! section, from tube to tube. A crank turns in a cage that its links swing out of (`cage`). What there is to
 //! weld to is found in `rail` and `tube`. A plate is the belt round its holes' round ends and its weld edge (`hull`), and no plate leaves
 //! without its holes being far enough from every edge (`check`), or while it stands in other steel or in another bracket (`runs_into`).
 //!
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
-mod bridge;
+mod cage;
 mod check;
 mod convex;
 mod ends;
@@ -47,6 +47,7 @@ use crate::answers::Solved;
 use crate::mechanism::RearEnd;
 use crate::setup::{Carrier, Mount, Setup};
 use crate::tape::Units;
+use cage::Bracing;
 use ground::{Ground, Pipe};
 use joint::{Joint, Shop};
 use pad::Span;
@@ -93,6 +94,14 @@ pub struct Refusal {
 }
 
 impl Refusal {
+    fn of(joint: Joint, why: BracketError) -> Box<Self> {
+        Box::new(Self {
+            name: joint.name,
+            mounts: joint.mounts,
+            why,
+        })
+    }
+
     /// Of a bracket whose mounts are not known.
     fn unplaced(why: BracketError) -> Box<Self> {
         Box::new(Self {
@@ -145,21 +154,33 @@ fn with_refusals(
         Ok(joints) => joints,
         Err(why) => return vec![Err(Refusal::unplaced(why))],
     };
-    let brackets = joints.into_iter().map(|joint| {
-        let joint = joint.map_err(Refusal::unplaced)?;
-        bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| {
-            Box::new(Refusal {
-                name: joint.name,
-                mounts: joint.mounts,
-                why,
-            })
+    // What can do with less room comes when all others stand.
+    let (last, first): (Vec<_>, Vec<_>) = joints
+        .into_iter()
+        .enumerate()
+        .partition(|(_, joint)| is_yielding(joint));
+    let mut brackets: Vec<_> = first
+        .into_iter()
+        .chain(last)
+        .map(|(place, joint)| {
+            let drawn = joint.map_err(Refusal::unplaced).and_then(|joint| {
+                bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| Refusal::of(joint, why))
+            });
+            (place, drawn)
         })
-    });
+        .collect();
+    brackets.sort_by_key(|(place, _)| *place);
+    let brackets = brackets.into_iter().map(|(_, drawn)| drawn);
     let crank = setup
         .watt
         .as_ref()
         .map(|watt| watt::crank(watt, &shop).map_err(Refusal::unplaced));
     brackets.chain(crank).collect()
+}
+
+/// True of the cage that a crank turns in, whose braces are left out where something else stands.
+fn is_yielding(joint: &list::Wanted) -> bool {
+    joint.as_ref().is_ok_and(|joint| joint.sweep_m > 0.0)
 }
 
 /// The first of the places that suit which takes it and where nothing is in its way. Where there is none, what is least in its way is told, or
@@ -206,10 +227,13 @@ fn bracket(
 }
 
 fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
-    if let Ground::Pipe(pipe) | Ground::Beside(pipe) = ground
-        && bridge::suits(joint, pipe)
-    {
-        return bridge::on_pipe(joint, pipe, shop);
+    let cage = match ground {
+        Ground::Pipe(pipe) => cage::on_pipe(joint, pipe, shop, Bracing::Plates),
+        Ground::Beside(pipe) => cage::on_pipe(joint, pipe, shop, Bracing::ToSuit),
+        Ground::Face(_) => None,
+    };
+    if let Some(cage) = cage {
+        return cage;
     }
     let (sides, more, what) = match ground {
         Ground::Face(face) if joint.bolt.dot(&face.normal).abs() <= pad::MOST_LEAN => {

@@ -207,6 +207,8 @@ fn under_pad(
     let tops = ends.map(|x| [at(x, taken.low.y), at(x, taken.high.y)]);
     let planes = tops.map(|top| Plane::across(pipe.beside(top[0]), Unit::new_unchecked(pipe.axis)));
     let mut rib = ribs(joint, shop, pipe, planes, (tops[0], up, at_tube))?;
+    rib.notes
+        .push("The straight edge carries the pad plate: weld it on both sides.".to_owned());
     if !is_bridge {
         rib.notes.extend(pipe.notes.iter().cloned());
     }

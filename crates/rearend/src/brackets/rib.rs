@@ -49,9 +49,6 @@ pub(super) fn ribs(
     let mut plate = marks::plate(joint, shop, "rib", saddled.outline.clone(), stands);
     plate.scribes.push(saddled.to_centre(shop, pipe));
     plate.notes.push(saddled.says(shop, pipe));
-    plate
-        .notes
-        .push("The straight edge carries the pad plate: weld it on both sides.".to_owned());
     Ok(plate)
 }
 

@@ -132,21 +132,24 @@ fn a_cranks_bracket_is_as_wide_as_its_crank() {
     let setup = demo(1);
     let steel = &setup.steel;
     let bracket = named(&setup, "Watt's crank pivot, on the axle");
-    let side = plate(&bracket, "side plate");
-    let apart = (side.stands[0].origin - side.stands[1].origin).norm() - steel.plate_m;
-    assert!(
-        (apart - (steel.gap_m + 2.0 * steel.plate_m + 2.0 * 0.001_6)).abs() < 1e-12,
-        "{apart}"
-    );
+    let [near, far] = ["near side plate", "far side plate"].map(|name| plate(&bracket, name));
+    let apart = (near.stands[0].origin - far.stands[0].origin).norm() - steel.plate_m;
+    let wide_m = steel.gap_m + 2.0 * steel.plate_m + 2.0 * 0.001_6;
+    assert!((apart - wide_m).abs() < 1e-12, "{apart}");
+    let caps = plate(&bracket, "cap");
+    let deep: Vec<_> = corners(caps).iter().map(|p| p.x).collect();
+    let [least, most] =
+        [f64::min as fn(f64, f64) -> f64, f64::max].map(|f| deep.iter().copied().reduce(f).expect("corners"));
+    assert!((most - least - wide_m).abs() < 1e-12, "the caps fill the gap");
     let rib = plate(&bracket, "rib");
     // The centre section is drawn 0.13 m to either side of its middle for tubes of 76.2 mm.
     let half_m = 0.13 / 0.0762 * setup.axle.tube_m;
     let off = |s: &rearend::brackets::Stand| (s.origin.y - setup.axle.pinion_offset_m).abs();
     assert!(rib.stands.iter().all(|s| off(s) - steel.plate_m / 2.0 > half_m));
-    // The side plates end on the inner faces of the ribs.
-    let ends = |s: &rearend::brackets::Stand| s.origin.y.abs() - steel.plate_m / 2.0;
-    let meets = |p: &Point3<f64>| rib.stands.iter().any(|s| (p.y.abs() - ends(s)).abs() < 1e-12);
-    assert!(corners(side).iter().all(meets), "{:?}", corners(side));
+    // The ribs end on the near side plate's face: nothing but the caps stands beyond it.
+    let face_m = near.stands[0].origin.x + steel.plate_m / 2.0;
+    let end_m = corners(rib).iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
+    assert!((end_m - face_m).abs() < 1e-12, "{end_m} {face_m}");
 }
 
 /// However a crank turns, its plates and the links' joints between them meet nothing of the bracket that it turns in.
