@@ -11,11 +11,11 @@ use std::sync::atomic::AtomicBool;
 
 use nalgebra::{Point3, Vector3};
 use rearend::answers::{Answers, Solved};
-use rearend::clearance::{Fault, Hand, Near, Solid, Survey, notch_for};
+use rearend::clearance::{BESIDE_BRACKET_M, Fault, Hand, Near, Solid, Survey, notch_for};
 use rearend::findings::{self, Grade, Kind};
 use rearend::layouts::Layout;
 use rearend::mechanism::Part;
-use rearend::setup::{BarId, KeepClear, KeepClearShape, Notch, Setup, Side};
+use rearend::setup::{BarEnd, BarId, KeepClear, KeepClearShape, Mount, Notch, Setup, Side};
 use rearend::tape::Units;
 use support::{PANHARD, demo};
 
@@ -259,4 +259,94 @@ fn the_notch_of_the_remedy_takes_the_finding_away_and_leaves_the_room_wanted() {
         nears.iter().find(rail).expect("tube and rail are a pair").gap_m
     };
     assert!(tube(surveyed(&cut)) >= setup.limits.clearance_m - 1e-9);
+}
+
+/// The panhard bar's bracket on the axle, its bolt front to back, ends a plate's edge above its bolt; a floor one millimetre above where that
+/// is with the truck laid out is one millimetre away.
+#[test]
+fn a_bracket_is_as_near_to_what_is_above_it_as_its_edge_says() {
+    let mut setup = flat(demo(0));
+    setup.axle.pinion_angle_rad = 0.0;
+    let mount = setup.bars[PANHARD].mount_in_axle;
+    let top_m = setup.axle_z_m(setup.travel.laid_out_m) + mount.z + setup.steel.edge_m();
+    let floor = |gap_m: f64| KeepClear {
+        name: "floor".to_owned(),
+        shape: KeepClearShape::Box {
+            from: Point3::new(mount.x - 0.2, mount.y - 0.03, top_m + gap_m),
+            to: Point3::new(mount.x + 0.2, mount.y + 0.03, top_m + 0.2),
+        },
+    };
+    let bracket = Solid::Bracket(Mount::Bar {
+        bar: BarId(PANHARD),
+        end: BarEnd::Axle,
+        side: Side::Drawn,
+    });
+    for gap_m in [0.001, -0.004] {
+        setup.keep_clear = vec![floor(gap_m)];
+        let near = between(&surveyed(&setup), bracket, Solid::KeepClear(0));
+        // The round end stands as chords within a tenth of a millimetre, and a parallel four-link keeps the axle level to less.
+        assert!((near.gap_m - gap_m).abs() < 2e-4, "{} {gap_m}", near.gap_m);
+        assert_eq!(near.height_m, setup.travel.laid_out_m);
+    }
+    let rough = Answers::of(&setup).findings;
+    let answers = Answers::of(&setup);
+    let mut survey = Survey::new(&setup, answers.solved.as_ref().expect("it is solved"));
+    survey.run(&AtomicBool::new(false));
+    let told = |all: &[findings::Finding]| {
+        all.iter().any(|f| {
+            f.sentence(&setup, Units::Millimetres)
+                .starts_with("The bracket of the panhard bar on the axle runs into the floor, by 4.0 mm, laid out.")
+        })
+    };
+    assert!(told(&findings::with_survey(&setup, &answers, &survey)));
+    assert!(!told(&rough), "a few poses do without brackets");
+    // With room enough nothing is said of it.
+    setup.keep_clear = vec![floor(BESIDE_BRACKET_M + 5e-4)];
+    let nears = surveyed(&setup);
+    assert!(
+        !nears
+            .iter()
+            .any(|n| [n.a, n.b].contains(&Solid::KeepClear(0)) && n.a == bracket)
+    );
+}
+
+/// What a crank turns in is open where its links swing.
+#[test]
+fn the_links_of_a_crank_swing_past_what_it_turns_in() {
+    let pivot = Solid::Bracket(Mount::WattPivot);
+    let meets = |setup: &Setup| {
+        let is_link = |s: Solid| matches!(s, Solid::Part(Part::WattLeft | Part::WattRight));
+        let nears = surveyed(setup);
+        nears.iter().any(|n| is_link(n.a) && n.b == pivot)
+    };
+    let mut watts = 0;
+    for truck in 0..3 {
+        for layout in Layout::ALL {
+            let setup = layout.hang(&demo(truck));
+            if setup.watt.is_some() {
+                watts += 1;
+                assert!(!meets(&setup), "{layout:?} on {truck}");
+            }
+        }
+    }
+    assert!(watts >= 12, "{watts}");
+    let mut aslant = demo(1);
+    assert!(!meets(&aslant));
+    let watt = aslant.watt.as_mut().expect("it has one");
+    watt.left.x += 0.12;
+    assert!(
+        meets(&aslant),
+        "a link that leaves the crank's plane meets the near plate"
+    );
+}
+
+/// What a bar ends in is no obstacle to it, and what is welded to the axle is none to the axle.
+#[test]
+fn nothing_is_told_of_what_is_bolted_together() {
+    for truck in 0..3 {
+        for near in surveyed(&demo(truck)) {
+            let solids = [near.a, near.b];
+            assert!(!solids.iter().any(|s| s.is_bracket()), "{solids:?}");
+        }
+    }
 }

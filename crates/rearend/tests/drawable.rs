@@ -7,9 +7,11 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::atomic::AtomicBool;
 
 use rearend::answers::Answers;
 use rearend::brackets;
+use rearend::clearance::{Solid, Survey};
 use rearend::file;
 use rearend::layouts::Layout;
 use rearend::setup::{Hoop, Section, Setup};
@@ -117,5 +119,36 @@ fn a_crossmember_is_added_where_a_mount_in_the_middle_has_none() {
             .iter()
             .all(|x| hung.rails.crossmembers_x_m.contains(x));
         assert!(kept, "{layout:?}");
+    }
+}
+
+/// Brackets that something runs into, as the whole survey finds them.
+fn met(setup: &Setup) -> Vec<[Solid; 2]> {
+    let answers = Answers::of(setup);
+    let Ok(solved) = &answers.solved else { return Vec::new() };
+    let mut survey = Survey::new(setup, solved);
+    survey.run(&AtomicBool::new(false));
+    let nears = survey.result().into_iter();
+    let meets = nears.filter(|n| n.gap_m < 0.0 && (n.a.is_bracket() || n.b.is_bracket()));
+    meets.map(|n| [n.a, n.b]).collect()
+}
+
+#[test]
+fn nothing_runs_into_a_bracket_of_a_demo_scene() {
+    for setup in demos() {
+        assert!(met(&setup).is_empty(), "{}: {:?}", setup.name, met(&setup));
+    }
+}
+
+/// A proposal knows the rails; of coils, bags and pipes it cannot keep clear on every truck, and findings tell of those. A Watt's linkage
+/// whose crank is on the frame has its links' brackets where coilovers leave room.
+#[test]
+fn no_rail_comes_down_on_a_bracket_of_a_proposal() {
+    for truck in demos() {
+        for layout in Layout::ALL.into_iter().filter(|l| *l != Layout::ParallelWattOnFrame) {
+            let met = met(&layout.hang(&truck));
+            let on_rail = met.iter().find(|pair| pair.iter().any(|s| matches!(s, Solid::Rail(_))));
+            assert_eq!(on_rail, None, "{layout:?} on {}", truck.name);
+        }
     }
 }

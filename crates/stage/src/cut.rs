@@ -3,6 +3,7 @@
 use bevy::math::Affine3A;
 use bevy::prelude::*;
 use rearend::brackets::{self, Bracket, Hole, Outline, Plate, Segment, Stand};
+use rearend::clearance::Solid as Named;
 use rearend::mechanism::RearEnd;
 use rearend::setup::{Carrier, Mount, Setup};
 use rearend::tape::Units;
@@ -56,19 +57,21 @@ impl Cut {
         theirs.any(|bracket| bracket.plates.iter().any(is_on))
     }
 
-    /// Every plate where it stands; those of a Watt's crank are carried along by `crank`.
-    pub(crate) fn pieces(&self, crank: Affine3A) -> Vec<Piece> {
+    /// Every plate where it stands; those of a Watt's crank are carried along by `crank`, and those of a bracket that is lit light up.
+    pub(crate) fn pieces(&self, crank: Affine3A, lit: &[Named]) -> Vec<Piece> {
         let mut pieces = Vec::new();
         let mut meshes = self.meshes.iter();
         for bracket in &self.brackets {
             let turns = bracket.mounts.contains(&Mount::WattLeftArm);
             for plate in &bracket.plates {
                 let Some((_, mesh)) = meshes.next() else { break };
-                pieces.extend(plate.stands.iter().map(|stand| {
+                pieces.extend(plate.stands.iter().enumerate().map(|(i, stand)| {
                     let at = standing(stand);
+                    let is_lit = !lit.is_empty() && bracket.solid(plate, i).is_some_and(|own| lit.contains(&own));
+                    let paint = if turns { Paint::Sideways } else { Paint::Bracket };
                     Piece {
                         mesh: mesh.clone(),
-                        paint: if turns { Paint::Sideways } else { Paint::Bracket },
+                        paint: if is_lit { paint.lit() } else { paint },
                         at: place(if turns { crank * at } else { at }),
                         on_axle: stand.carrier == Carrier::Axle,
                     }

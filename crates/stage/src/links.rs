@@ -53,7 +53,7 @@ impl Links<'_> {
     pub(crate) fn pieces(&mut self, rear_end: &RearEnd) -> Vec<Piece> {
         let setup = self.setup;
         self.fittings.cut.follow(setup, rear_end, self.meshes);
-        let mut pieces = self.fittings.cut.pieces(self.crank_turn());
+        let mut pieces = self.fittings.cut.pieces(self.crank_turn(), self.lit);
         for (i, &part) in rear_end.parts.iter().enumerate() {
             let ends = rear_end.mechanism.ends_in_ground(LinkId(i), &self.at);
             if let Some(drawn) = self.drawn(part, ends, &rear_end.bolts[i]) {

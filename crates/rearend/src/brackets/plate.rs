@@ -108,3 +108,13 @@ pub struct Plate {
     /// Where each of them stands.
     pub stands: Vec<Stand>,
 }
+
+impl Plate {
+    /// The corners of both its faces where it stands, carrier coordinates; arcs as chords.
+    pub(crate) fn solid_corners(&self, stand: &Stand) -> Vec<Point3<f64>> {
+        let out = stand.x.cross(&stand.y) * (self.thickness_m / 2.0);
+        let flat = super::flat::corners(&self.outline);
+        let faces = |p: Point2<f64>| [stand.place(p) + out, stand.place(p) - out];
+        flat.into_iter().flat_map(faces).collect()
+    }
+}

@@ -10,7 +10,7 @@ use parry3d_f64::query::epa::EPA;
 use parry3d_f64::query::gjk::{self, CsoPoint, GJKResult, VoronoiSimplex};
 use parry3d_f64::shape::SupportMap;
 
-use super::shape::{Block, Bounds, Piece, Round};
+use super::shape::{Bounds, Piece, Round};
 
 /// Nearer than this, two points have no direction from one to the other.
 const SAME_M: f64 = 1e-9;
@@ -40,15 +40,21 @@ pub(super) fn between(a: &Round, b: &Piece, within_m: f64) -> Option<Gap> {
         Piece::Round(b) if a.flat_m == 0.0 && b.flat_m == 0.0 => {
             rounded(&segments(a.ends, b.ends), a.round_m, b.round_m)
         }
-        Piece::Round(b) => {
-            let cores = cores(&Core::Round(a), &Core::Round(b), within_m + a.round_m + b.round_m)?;
-            rounded(&cores, a.round_m, b.round_m)
-        }
-        Piece::Block(b) => {
-            let cores = cores(&Core::Round(a), &Core::Block(b), within_m + a.round_m)?;
-            rounded(&cores, a.round_m, 0.0)
+        b => {
+            let (b, b_m) = Core::of(b);
+            rounded(&cores(&Core::Round(a), &b, within_m + a.round_m + b_m)?, a.round_m, b_m)
         }
     };
+    (found.gap_m <= within_m).then_some(found)
+}
+
+/// Any two pieces, likewise.
+pub(super) fn between_any(a: &Piece, b: &Piece, within_m: f64) -> Option<Gap> {
+    if let Piece::Round(a) = a {
+        return between(a, b, within_m);
+    }
+    let ((a, a_m), (b, b_m)) = (Core::of(a), Core::of(b));
+    let found = rounded(&cores(&a, &b, within_m + a_m + b_m)?, a_m, b_m);
     (found.gap_m <= within_m).then_some(found)
 }
 
@@ -97,21 +103,30 @@ fn segments([p1, q1]: [Point3<f64>; 2], [p2, q2]: [Point3<f64>; 2]) -> Cores {
 /// A shape without its rounding.
 enum Core<'a> {
     Round(&'a Round),
-    Block(&'a Block),
+    Corners(&'a [Point3<f64>]),
 }
 
-impl Core<'_> {
+impl<'a> Core<'a> {
+    /// Of a piece, and how far that is rounded.
+    fn of(piece: &'a Piece) -> (Self, f64) {
+        match piece {
+            Piece::Round(round) => (Self::Round(round), round.round_m),
+            Piece::Block(block) => (Self::Corners(&block.corners), 0.0),
+            Piece::Hull(hull) => (Self::Corners(&hull.points), 0.0),
+        }
+    }
+
     fn middle(&self) -> Vector3<f64> {
         match self {
             Self::Round(r) => (r.ends[0].coords + r.ends[1].coords) / 2.0,
-            Self::Block(b) => b.corners.iter().fold(Vector3::zeros(), |sum, c| sum + c.coords) / 8.0,
+            Self::Corners(all) => Bounds::about(all).middle(),
         }
     }
 
     fn bounds(&self) -> Bounds {
         match self {
             Self::Round(r) => Piece::Round(Round { round_m: 0.0, ..**r }).bounds(),
-            Self::Block(b) => Piece::Block(**b).bounds(),
+            Self::Corners(all) => Bounds::about(all),
         }
     }
 
@@ -125,10 +140,9 @@ impl Core<'_> {
                 let out = along - r.axis * r.axis.dot(&along);
                 out.try_normalize(1e-12).map_or(end, |out| end + out * r.flat_m)
             }
-            Self::Block(b) => {
-                let [first, rest @ ..] = &b.corners;
-                let start = (*first, along.dot(&first.coords));
-                let far = rest.iter().fold(start, |best, c| {
+            Self::Corners(all) => {
+                let start = (Point3::origin(), f64::NEG_INFINITY);
+                let far = all.iter().fold(start, |best, c| {
                     let out = along.dot(&c.coords);
                     if out > best.1 { (*c, out) } else { best }
                 });

@@ -2,7 +2,8 @@
 //!
 //! Every part is one or a few convex shapes, fixed to the frame or moving with the axle. Two that may not meet are a pair; of each pair
 //! what is wanted is the least distance over all poses, or the largest overlap, where the nearest points are, and at which height and roll.
-//! [`rough`] answers from a few poses while the mouse is down; a [`Survey`] goes through all of them, a few pairs at a time.
+//! [`rough`] answers from a few poses while the mouse is down; a [`Survey`] goes through all of them, a few pairs at a time, and past every
+//! bracket as it will be cut.
 
 mod distance;
 mod movers;
@@ -12,6 +13,7 @@ mod rough;
 mod scene;
 mod shape;
 mod solids;
+mod standing;
 mod survey;
 
 #[cfg(test)]
@@ -20,12 +22,16 @@ mod tests;
 use nalgebra::Point3;
 
 pub use crate::hand::Hand;
+use crate::setup::Setup;
 pub(crate) use movers::centre_section;
 pub use notch::{NotchNeeded, notch_for};
 pub use rough::rough;
 pub(crate) use shape::Round;
 pub use solids::Solid;
 pub use survey::{Progress, Survey};
+
+/// Brackets are made to fit closely: what passes one at no less than this has room, m. Common practice.
+pub const BESIDE_BRACKET_M: f64 = 0.003;
 
 /// Two things where they come nearest to each other.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,6 +48,19 @@ pub struct Near {
     pub height_m: f64,
     /// The roll there.
     pub roll_rad: f64,
+}
+
+impl Near {
+    /// How far the two should be apart: what the user asks for, or the little that is enough beside a bracket.
+    #[must_use]
+    pub fn wanted_m(&self, setup: &Setup) -> f64 {
+        let user_m = setup.limits.clearance_m;
+        if self.a.is_bracket() || self.b.is_bracket() {
+            user_m.min(BESIDE_BRACKET_M)
+        } else {
+            user_m
+        }
+    }
 }
 
 /// What may be wrong.

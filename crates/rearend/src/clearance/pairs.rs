@@ -8,30 +8,45 @@ use nalgebra::Point3;
 use super::movers::{Mover, Movers};
 use super::shape::Round;
 use super::solids::{Fixed, Solid};
+use super::standing::{AxleAt, Standing};
 use crate::mechanism::{Part, RearEnd};
 use crate::setup::{Carrier, Setup};
 
 /// So near to its own mount, a bar is in its bracket: common practice for a bracket's reach.
 pub(super) const OWN_MOUNT_M: f64 = 0.06;
 
-/// The other of a pair.
+/// One of a pair.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Other {
+pub(super) enum Thing {
     /// Something fixed, by its place in the list.
     Fixed(usize),
-    /// Another mover, by its place.
+    /// A mover, by its place.
     Mover(usize),
+    /// A bracket, by its place.
+    Bracket(usize),
 }
 
 /// Two things that may not meet, and how much of their ends is left out.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Pair {
-    pub mover: usize,
-    pub other: Other,
-    /// At the first and the second end of the mover's pieces.
+    /// The one that moves: a mover, or a bracket on the axle.
+    pub a: Thing,
+    pub b: Thing,
+    /// At the first and the second end of a mover's pieces.
     pub trim_m: [f64; 2],
-    /// The same of the other, where it moves.
+    /// The same of the other, where it is a mover.
     pub other_trim_m: [f64; 2],
+}
+
+impl Pair {
+    fn whole(a: Thing, b: Thing) -> Self {
+        Self {
+            a,
+            b,
+            trim_m: [0.0; 2],
+            other_trim_m: [0.0; 2],
+        }
+    }
 }
 
 /// Which ends of a mover each body carries: the first, the second.
@@ -70,8 +85,8 @@ pub(super) fn pairs(setup: &Setup, rear_end: &RearEnd, fixed: &[Fixed], movers: 
         pairs.extend(counted.map(|(j, f)| {
             let own = carrier_of(f.solid).map_or([false; 2], |c| ends.carried_by(c, mover.solid));
             Pair {
-                mover: i,
-                other: Other::Fixed(j),
+                a: Thing::Mover(i),
+                b: Thing::Fixed(j),
                 trim_m: trims(own, &ride[mover.first]),
                 other_trim_m: [0.0; 2],
             }
@@ -80,6 +95,38 @@ pub(super) fn pairs(setup: &Setup, rear_end: &RearEnd, fixed: &[Fixed], movers: 
             if counts(setup, mover.solid, other.solid) {
                 pairs.push(moving_pair(&ends, &ride, (i, mover), (j, other)));
             }
+        }
+    }
+    pairs
+}
+
+/// Every pair of which one is a bracket.
+pub(super) fn with_brackets(rear_end: &RearEnd, fixed: &[Fixed], movers: &Movers, standing: &[Standing]) -> Vec<Pair> {
+    let axle = AxleAt::of(&rear_end.ride);
+    let mut ride = Vec::with_capacity(movers.recipes.len());
+    movers.at(rear_end, &rear_end.ride, &mut ride);
+    let mut pairs = Vec::new();
+    for (i, bracket) in standing.iter().enumerate() {
+        let here = Thing::Bracket(i);
+        let on_axle = bracket.carrier == Carrier::Axle;
+        for (j, mover) in movers.all.iter().enumerate() {
+            let welded = on_axle && matches!(mover.solid, Solid::AxleTube | Solid::CentreSection);
+            let pieces = &ride[mover.first..mover.first + mover.count];
+            if !welded && !bracket.holds(mover.solid, pieces, &axle) {
+                pairs.push(Pair::whole(Thing::Mover(j), here));
+            }
+        }
+        if on_axle {
+            let counted = fixed
+                .iter()
+                .enumerate()
+                .filter(|(_, f)| !matches!(f.solid, Solid::Lip(_)));
+            pairs.extend(counted.map(|(j, _)| Pair::whole(here, Thing::Fixed(j))));
+            let on_frame = standing
+                .iter()
+                .enumerate()
+                .filter(|(_, other)| other.carrier == Carrier::Frame);
+            pairs.extend(on_frame.map(|(j, _)| Pair::whole(here, Thing::Bracket(j))));
         }
     }
     pairs
@@ -94,8 +141,8 @@ fn moving_pair(ends: &Ends, ride: &[Round], (i, a): (usize, &Mover), (j, b): (us
     let shared = |one: &Round, other: &Round| one.ends.map(|end| jointed && meets(end, other));
     let either = |x: [bool; 2], y: [bool; 2]| [x[0] || y[0], x[1] || y[1]];
     Pair {
-        mover: i,
-        other: Other::Mover(j),
+        a: Thing::Mover(i),
+        b: Thing::Mover(j),
         trim_m: trims(either(own(a.solid, b.solid), shared(round_a, round_b)), round_a),
         other_trim_m: trims(either(own(b.solid, a.solid), shared(round_b, round_a)), round_b),
     }

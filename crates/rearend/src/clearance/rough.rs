@@ -1,9 +1,10 @@
 //! What comes near at a few poses: quick enough for every step of a drag.
 
 use super::Near;
-use super::pairs::{Other, Pair};
-use super::scene::{Scene, run};
-use super::shape::{Bounds, Piece, Round};
+use super::pairs::{Pair, Thing};
+use super::scene::{Posed, Scene, run};
+use super::shape::{Bounds, Round};
+use super::standing::AxleAt;
 use crate::answers::Solved;
 use crate::setup::Setup;
 use crate::travel::Row;
@@ -51,6 +52,7 @@ fn rows<'a>(setup: &Setup, solved: &'a Solved) -> impl Iterator<Item = &'a Row> 
 struct Pose<'a> {
     row: &'a Row,
     posed: Vec<Round>,
+    axle: AxleAt,
     bounds: Vec<Bounds>,
 }
 
@@ -59,20 +61,41 @@ impl<'a> Pose<'a> {
         let mut posed = Vec::with_capacity(scene.movers.recipes.len());
         scene.pose(&solved.rear_end, row, &mut posed);
         let around = |pieces: &[Round]| {
-            let bounds = pieces.iter().map(|p| Piece::Round(*p).bounds());
+            let bounds = pieces.iter().map(Round::bounds);
             bounds.reduce(|a, b| a.with(&b))
         };
         // Every mover has a piece.
         let bounds = scene.movers.all.iter().filter_map(|m| around(run(m, &posed))).collect();
-        Self { row, posed, bounds }
+        let axle = AxleAt::of(&row.at);
+        Self {
+            row,
+            posed,
+            axle,
+            bounds,
+        }
     }
 
     fn boxes_apart_m(&self, scene: &Scene, pair: &Pair) -> f64 {
-        let other = match pair.other {
-            Other::Fixed(i) => &scene.fixed[i].bounds,
-            Other::Mover(i) => &self.bounds[i],
-        };
-        self.bounds[pair.mover].apart_m(other)
+        match [pair.a, pair.b].map(|thing| self.bounds(scene, thing)) {
+            [Some(a), Some(b)] => a.apart_m(b),
+            _ => 0.0,
+        }
+    }
+
+    /// The box around one of a pair; a bracket has none here.
+    fn bounds<'b>(&'b self, scene: &'b Scene, thing: Thing) -> Option<&'b Bounds> {
+        match thing {
+            Thing::Fixed(i) => Some(&scene.fixed[i].bounds),
+            Thing::Mover(i) => Some(&self.bounds[i]),
+            Thing::Bracket(_) => None,
+        }
+    }
+
+    fn posed(&self) -> Posed<'_> {
+        Posed {
+            rounds: &self.posed,
+            axle: &self.axle,
+        }
     }
 }
 
@@ -99,7 +122,7 @@ fn nearest(scene: &Scene, pair: &Pair, poses: &[Pose], within_m: f64) -> Option<
         if apart_m > 0.0 && apart_m >= limit_m {
             continue;
         }
-        if let Some(gap) = scene.gap(pair, &pose.posed, limit_m) {
+        if let Some(gap) = scene.gap(pair, pose.posed(), limit_m) {
             best = Some(scene.near(pair, gap, pose.row.height_m, pose.row.roll_rad));
         }
     }

@@ -1,11 +1,12 @@
 //! Everything that takes up room, the pairs that may not meet, and the distance of a pair at a pose.
 
 use super::Near;
-use super::distance::{Gap, between};
+use super::distance::{Gap, between, between_any};
 use super::movers::{Mover, Movers};
-use super::pairs::{Other, Pair, pairs};
-use super::shape::{Bounds, Piece, Round};
+use super::pairs::{Pair, Thing, pairs, with_brackets};
+use super::shape::{Bounds, Piece, Round, with_box};
 use super::solids::{Fixed, Solid, fixed};
+use super::standing::{AxleAt, Standing, standing};
 use crate::mechanism::RearEnd;
 use crate::setup::Setup;
 use crate::travel::Row;
@@ -15,42 +16,90 @@ use crate::travel::Row;
 pub(super) struct Scene {
     pub fixed: Vec<Fixed>,
     pub movers: Movers,
+    /// None for a quick look.
+    pub standing: Vec<Standing>,
     pub pairs: Vec<Pair>,
+}
+
+/// Where everything that moves is.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Posed<'a> {
+    /// Every piece of the movers.
+    pub rounds: &'a [Round],
+    pub axle: &'a AxleAt,
 }
 
 impl Scene {
     pub fn of(setup: &Setup, rear_end: &RearEnd) -> Self {
         let (fixed, movers) = (fixed(setup), Movers::of(setup, rear_end));
         let pairs = pairs(setup, rear_end, &fixed, &movers);
-        Self { fixed, movers, pairs }
+        Self {
+            fixed,
+            movers,
+            standing: Vec::new(),
+            pairs,
+        }
+    }
+
+    /// The same, with every bracket and what may not meet it.
+    pub fn with_brackets(setup: &Setup, rear_end: &RearEnd) -> Self {
+        let mut scene = Self::of(setup, rear_end);
+        scene.standing = standing(setup, rear_end);
+        let more = with_brackets(rear_end, &scene.fixed, &scene.movers, &scene.standing);
+        scene.pairs.extend(more);
+        scene
     }
 
     /// What the two of a pair are.
     pub fn solids(&self, pair: &Pair) -> [Solid; 2] {
-        let other = match pair.other {
-            Other::Fixed(i) => self.fixed[i].solid,
-            Other::Mover(i) => self.movers.all[i].solid,
-        };
-        [self.movers.all[pair.mover].solid, other]
+        [pair.a, pair.b].map(|thing| match thing {
+            Thing::Fixed(i) => self.fixed[i].solid,
+            Thing::Mover(i) => self.movers.all[i].solid,
+            Thing::Bracket(i) => self.standing[i].solid,
+        })
     }
 
     /// The distance of a pair, every moving piece being where `posed` has it; `None` where it is no less than `within_m`.
-    pub fn gap(&self, pair: &Pair, posed: &[Round], within_m: f64) -> Option<Gap> {
+    pub fn gap(&self, pair: &Pair, posed: Posed, within_m: f64) -> Option<Gap> {
         let mut look = Look { best: None, within_m };
-        for piece in run(&self.movers.all[pair.mover], posed) {
-            let piece = piece.trimmed(pair.trim_m);
-            match pair.other {
-                Other::Fixed(i) => look.at_fixed(&piece, &self.fixed[i]),
-                Other::Mover(i) => {
-                    for other in run(&self.movers.all[i], posed) {
+        match (pair.a, pair.b) {
+            (Thing::Mover(a), Thing::Fixed(b)) => {
+                for piece in run(&self.movers.all[a], posed.rounds) {
+                    look.at_fixed(&piece.trimmed(pair.trim_m), &self.fixed[b]);
+                }
+            }
+            (Thing::Mover(a), Thing::Mover(b)) => {
+                for piece in run(&self.movers.all[a], posed.rounds) {
+                    let piece = piece.trimmed(pair.trim_m);
+                    let around = piece.bounds();
+                    for other in run(&self.movers.all[b], posed.rounds) {
                         let other = Piece::Round(other.trimmed(pair.other_trim_m));
-                        let apart_m = Piece::Round(piece).bounds().apart_m(&other.bounds());
-                        look.at(&piece, &other, apart_m);
+                        look.at(&piece, &other, around.apart_m(&other.bounds()));
+                    }
+                }
+            }
+            _ => {
+                let others = self.pieces(pair.b, pair.other_trim_m, posed);
+                for (piece, around) in self.pieces(pair.a, pair.trim_m, posed) {
+                    for (other, bounds) in &others {
+                        look.at_any(&piece, other, around.apart_m(bounds));
                     }
                 }
             }
         }
         look.best
+    }
+
+    /// The pieces of one of a pair, with the box of each, frame coordinates.
+    fn pieces(&self, thing: Thing, trim_m: [f64; 2], posed: Posed) -> Vec<(Piece, Bounds)> {
+        match thing {
+            Thing::Fixed(i) => self.fixed[i].pieces.clone(),
+            Thing::Mover(i) => {
+                let pieces = run(&self.movers.all[i], posed.rounds).iter();
+                pieces.map(|p| with_box(Piece::Round(p.trimmed(trim_m)))).collect()
+            }
+            Thing::Bracket(i) => self.standing[i].at(posed.axle).collect(),
+        }
     }
 
     /// A pair's distance with what it is and where.
@@ -85,10 +134,19 @@ impl Look {
     }
 
     fn at(&mut self, piece: &Round, other: &Piece, apart_m: f64) {
-        if self.is_too_far(apart_m) {
-            return;
+        if !self.is_too_far(apart_m) {
+            self.take(between(piece, other, self.within_m));
         }
-        if let Some(gap) = between(piece, other, self.within_m).filter(|g| g.gap_m < self.within_m) {
+    }
+
+    fn at_any(&mut self, piece: &Piece, other: &Piece, apart_m: f64) {
+        if !self.is_too_far(apart_m) {
+            self.take(between_any(piece, other, self.within_m));
+        }
+    }
+
+    fn take(&mut self, gap: Option<Gap>) {
+        if let Some(gap) = gap.filter(|g| g.gap_m < self.within_m) {
             self.within_m = gap.gap_m;
             self.best = Some(gap);
         }

@@ -26,11 +26,19 @@ pub(super) struct Block {
     pub corners: [Point3<f64>; 8],
 }
 
+/// A flat plate, or anything else that is the hull of its corners.
+#[derive(Clone, Debug)]
+pub(super) struct Hull {
+    /// Its corners, in no order.
+    pub points: Vec<Point3<f64>>,
+}
+
 /// One convex piece.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) enum Piece {
     Round(Round),
     Block(Block),
+    Hull(Hull),
 }
 
 /// A box along the axes of the frame.
@@ -76,7 +84,7 @@ impl Round {
         ends + (length(self) - length(other)).abs() + self.flat_m * (self.axis - other.axis).norm()
     }
 
-    fn bounds(&self) -> Bounds {
+    pub(super) fn bounds(&self) -> Bounds {
         let [a, b] = self.ends;
         let disc = self.axis.map(|c| self.flat_m * (1.0 - c * c).max(0.0).sqrt());
         let out = disc.add_scalar(self.round_m);
@@ -99,16 +107,24 @@ impl Block {
     }
 
     fn bounds(&self) -> Bounds {
-        let first = self.corners[0].coords;
-        let start = Bounds {
-            low: first,
-            high: first,
-        };
-        self.corners.iter().fold(start, |b, c| Bounds {
-            low: b.low.inf(&c.coords),
-            high: b.high.sup(&c.coords),
-        })
+        Bounds::about(&self.corners)
     }
+}
+
+impl Hull {
+    pub fn new(points: Vec<Point3<f64>>) -> Self {
+        Self { points }
+    }
+
+    pub fn moved(&self, to: impl Fn(Point3<f64>) -> Point3<f64>) -> Self {
+        Self::new(self.points.iter().map(|p| to(*p)).collect())
+    }
+}
+
+/// A piece and the box around it.
+pub(super) fn with_box(piece: Piece) -> (Piece, Bounds) {
+    let bounds = piece.bounds();
+    (piece, bounds)
 }
 
 impl Piece {
@@ -116,11 +132,24 @@ impl Piece {
         match self {
             Self::Round(round) => round.bounds(),
             Self::Block(block) => block.bounds(),
+            Self::Hull(hull) => Bounds::about(&hull.points),
         }
     }
 }
 
 impl Bounds {
+    pub fn about(points: &[Point3<f64>]) -> Self {
+        let first = points.first().map_or_else(Vector3::zeros, |p| p.coords);
+        let start = Self {
+            low: first,
+            high: first,
+        };
+        points.iter().fold(start, |b, p| Self {
+            low: b.low.inf(&p.coords),
+            high: b.high.sup(&p.coords),
+        })
+    }
+
     /// Both together.
     pub fn with(&self, other: &Self) -> Self {
         Self {

@@ -5,11 +5,11 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::shape::{Block, Bounds, Piece, Round};
+use super::shape::{Block, Bounds, Piece, Round, with_box};
 use crate::hand::Hand;
 use crate::mechanism::Part;
 use crate::rail_line::{crossmember_m, stations_m, top_z_m, underside_z_m};
-use crate::setup::{Body, Driveline, KeepClearShape, Rails, Setup, Side};
+use crate::setup::{Body, Carrier, Driveline, KeepClearShape, Mount, Rails, Setup, Side};
 use crate::tape::Units;
 
 /// Something that takes up room.
@@ -45,6 +45,10 @@ pub enum Solid {
     Spring(Hand),
     /// A tyre.
     Tyre(Hand),
+    /// What a mount is bolted to.
+    Bracket(Mount),
+    /// What a coilover is bolted to.
+    SpringBracket(Carrier, Hand),
 }
 
 impl Solid {
@@ -59,6 +63,12 @@ impl Solid {
         }
     }
 
+    /// True of what holds a mount.
+    #[must_use]
+    pub fn is_bracket(self) -> bool {
+        matches!(self, Self::Bracket(_) | Self::SpringBracket(..))
+    }
+
     /// One name for the two of a pair.
     #[must_use]
     pub fn either_side(self) -> Self {
@@ -71,6 +81,17 @@ impl Solid {
             Self::Part(Part::Bar(id, _)) => Self::Part(Part::Bar(id, Side::Drawn)),
             Self::Part(Part::Arm(id, _)) => Self::Part(Part::Arm(id, Side::Drawn)),
             Self::Part(Part::WattRight) => Self::Part(Part::WattLeft),
+            Self::Bracket(Mount::Bar { bar, end, .. }) => Self::Bracket(Mount::Bar {
+                bar,
+                end,
+                side: Side::Drawn,
+            }),
+            Self::Bracket(Mount::Arm { arm, end, .. }) => Self::Bracket(Mount::Arm {
+                arm,
+                end,
+                side: Side::Drawn,
+            }),
+            Self::SpringBracket(carrier, _) => Self::SpringBracket(carrier, Hand::Left),
             other => other,
         }
     }
@@ -87,6 +108,13 @@ impl Solid {
             Self::Crossmember(i) => return crossmember_name(setup, units, i),
             Self::KeepClear(i) => return keep_clear_name(setup, i),
             Self::Part(part) => return format!("the {}", part.name(setup)),
+            Self::Bracket(mount) => {
+                let name = setup.mount_name(mount).replacen(", on the", " on the", 1);
+                return format!("the bracket of the {name}");
+            }
+            Self::SpringBracket(on, hand) => {
+                return format!("the bracket of the {} coilover on the {}", hand.word(), on.name());
+            }
             Self::BedFloor => "bed floor",
             Self::Transmission => "transmission's tail",
             Self::FrontShaft => "front shaft",
@@ -124,7 +152,7 @@ pub(super) struct Fixed {
 
 impl Fixed {
     fn new(solid: Solid, pieces: impl IntoIterator<Item = Piece>) -> Option<Self> {
-        let pieces: Vec<_> = pieces.into_iter().map(|p| (p, p.bounds())).collect();
+        let pieces: Vec<_> = pieces.into_iter().map(with_box).collect();
         let bounds = pieces.iter().map(|(_, b)| *b).reduce(|a, b| a.with(&b))?;
         Some(Self { solid, pieces, bounds })
     }

@@ -6,12 +6,13 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::Near;
 use super::distance::Gap;
-use super::pairs::{Other, Pair};
-use super::scene::{Scene, run};
+use super::pairs::{Pair, Thing};
+use super::scene::{Posed, Scene, run};
 use super::shape::Round;
 use super::solids::Solid;
+use super::standing::AxleAt;
+use super::{BESIDE_BRACKET_M, Near};
 use crate::answers::Solved;
 use crate::setup::Setup;
 use crate::travel::{POSES, Row, Travel};
@@ -43,7 +44,9 @@ pub struct Survey {
     starts: Vec<usize>,
     /// Every moving piece at every pose.
     posed: Vec<Round>,
-    /// How far every mover has moved since its sweep began, at every pose.
+    /// Where the axle is at every pose.
+    axles: Vec<AxleAt>,
+    /// How far every mover, and after them every bracket, has moved since its sweep began, at every pose.
     moved_m: Vec<f64>,
     nears: Vec<Near>,
     next: usize,
@@ -71,7 +74,7 @@ impl Survey {
 
     /// Of the pairs that are wanted alone.
     pub(super) fn of(setup: &Setup, solved: &Solved, wanted: impl Fn(Solid, Solid) -> bool) -> Self {
-        let mut scene = Scene::of(setup, &solved.rear_end);
+        let mut scene = Scene::with_brackets(setup, &solved.rear_end);
         let mut pairs = std::mem::take(&mut scene.pairs);
         pairs.retain(|pair| {
             let [a, b] = scene.solids(pair);
@@ -84,6 +87,7 @@ impl Survey {
             poses: Vec::new(),
             starts: vec![0],
             posed: Vec::new(),
+            axles: Vec::new(),
             moved_m: Vec::new(),
             next: 0,
         };
@@ -94,16 +98,17 @@ impl Survey {
     }
 
     fn add_sweep(&mut self, solved: &Solved, rows: &[Row]) {
-        let movers = self.scene.movers.all.len();
+        let things = self.moving();
         for (i, row) in rows.iter().enumerate() {
             let before = self.poses.len().saturating_sub(1);
             self.poses.push((row.height_m, row.roll_rad));
             self.scene.pose(&solved.rear_end, row, &mut self.posed);
-            for m in 0..movers {
+            self.axles.push(AxleAt::of(&row.at));
+            for thing in 0..things {
                 let moved = if i == 0 {
                     0.0
                 } else {
-                    self.moved_m[before * movers + m] + self.step_m(m, before)
+                    self.moved_m[before * things + thing] + self.step_m(thing, before)
                 };
                 self.moved_m.push(moved);
             }
@@ -111,16 +116,27 @@ impl Survey {
         self.starts.push(self.poses.len());
     }
 
-    /// How far a mover moves from a pose to the next.
-    fn step_m(&self, mover: usize, pose: usize) -> f64 {
-        let mover = &self.scene.movers.all[mover];
-        let pieces = run(mover, self.at(pose)).iter().zip(run(mover, self.at(pose + 1)));
+    /// Movers and brackets: what has a place in a row of `moved_m`.
+    fn moving(&self) -> usize {
+        self.scene.movers.all.len() + self.scene.standing.len()
+    }
+
+    /// How far one of them moves from a pose to the next.
+    fn step_m(&self, thing: usize, pose: usize) -> f64 {
+        let [from, to] = [self.at(pose), self.at(pose + 1)];
+        let Some(mover) = self.scene.movers.all.get(thing) else {
+            return self.scene.standing[thing - self.scene.movers.all.len()].moved_m(from.axle, to.axle);
+        };
+        let pieces = run(mover, from.rounds).iter().zip(run(mover, to.rounds));
         pieces.map(|(a, b)| a.moved_m(b)).fold(0.0, f64::max)
     }
 
-    fn at(&self, pose: usize) -> &[Round] {
+    fn at(&self, pose: usize) -> Posed<'_> {
         let pieces = self.scene.movers.recipes.len();
-        &self.posed[pose * pieces..(pose + 1) * pieces]
+        Posed {
+            rounds: &self.posed[pose * pieces..(pose + 1) * pieces],
+            axle: &self.axles[pose],
+        }
     }
 
     /// Looks at so many more pairs.
@@ -150,10 +166,12 @@ impl Survey {
         }
     }
 
-    /// What is found so far, nearest first: every pair once.
+    /// What is found so far, nearest first: every pair once, but those with a bracket only where they come nearer than
+    /// [`super::BESIDE_BRACKET_M`].
     #[must_use]
     pub fn result(&self) -> Vec<Near> {
-        let mut nears = self.nears.clone();
+        let is_told = |near: &&Near| near.gap_m < BESIDE_BRACKET_M || ![near.a, near.b].iter().any(|s| s.is_bracket());
+        let mut nears: Vec<_> = self.nears.iter().filter(is_told).copied().collect();
         nears.sort_by(|a, b| a.gap_m.total_cmp(&b.gap_m));
         nears
     }
@@ -202,13 +220,13 @@ impl Survey {
 
     /// How far the two have moved together.
     fn moved_m(&self, pair: &Pair, pose: usize) -> f64 {
-        let movers = self.scene.movers.all.len();
-        let of = |mover: usize| self.moved_m[pose * movers + mover];
-        let other = match pair.other {
-            Other::Fixed(_) => 0.0,
-            Other::Mover(other) => of(other),
+        let (things, movers) = (self.moving(), self.scene.movers.all.len());
+        let of = |thing: Thing| match thing {
+            Thing::Fixed(_) => 0.0,
+            Thing::Mover(i) => self.moved_m[pose * things + i],
+            Thing::Bracket(i) => self.moved_m[pose * things + movers + i],
         };
-        of(pair.mover) + other
+        of(pair.a) + of(pair.b)
     }
 }
 

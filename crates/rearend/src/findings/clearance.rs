@@ -39,7 +39,7 @@ fn of_nears(setup: &Setup, nears: &[Near], notch: Option<NotchNeeded>) -> Vec<Fi
     let mut found = Vec::new();
     for near in nears.iter().filter(|near| !is_the_tyres(setup, near)) {
         let pair = [near.a.either_side(), near.b.either_side()];
-        let is_tight = near.gap_m < setup.limits.clearance_m;
+        let is_tight = near.gap_m < near.wanted_m(setup);
         if told.contains(&pair) || !is_tight && !found.is_empty() {
             continue;
         }
@@ -59,7 +59,7 @@ fn finding(setup: &Setup, near: Near, notch: Option<NotchNeeded>) -> Finding {
     let is_tube = matches!((near.a, near.b), (Solid::AxleTube, Solid::Rail(_)));
     let (grade, mut fault) = if near.gap_m < 0.0 {
         (Grade::WontWork, Fault::Touches(near))
-    } else if near.gap_m < setup.limits.clearance_m {
+    } else if near.gap_m < near.wanted_m(setup) {
         (Grade::Check, Fault::Tight(near))
     } else {
         (Grade::Fine, Fault::Clear(near))
@@ -95,9 +95,15 @@ pub(super) fn sentence(setup: &Setup, units: Units, _grade: Grade, fault: &Fault
         }
         Fault::Tight(near) => {
             let [a, b, at] = words(setup, units, near);
-            let gap = length_beside(units, near.gap_m, setup.limits.clearance_m);
+            let wanted_m = near.wanted_m(setup);
+            let gap = length_beside(units, near.gap_m, wanted_m);
             let advice = advice(setup, units, near);
-            format!("{a} comes within {gap} of {b} {at}: less than your {wanted}. {advice}")
+            let wanted = if wanted_m < setup.limits.clearance_m {
+                format!("the {} that a bracket needs beside it", units.length(wanted_m))
+            } else {
+                format!("your {wanted}")
+            };
+            format!("{a} comes within {gap} of {b} {at}: less than {wanted}. {advice}")
         }
         Fault::Notch(near, needed) => {
             let [a, b, at] = words(setup, units, near);

@@ -27,17 +27,22 @@ impl Truck<'_> {
         // Under the rail's inner edge, or beside the rail where that is too low.
         let edge = self.inner_m - 0.015;
         let past = self.past_coilover_m();
+        let beside = self.beside_coils_m();
         let rail_m = underside_z_m(&self.setup.rails, self.behind_m());
         match layout {
             L::ParallelPanhard | L::ThreeLinkPanhard | L::ThreeLinkOffset | L::TruckArmsPanhard | L::LadderPanhard => {
-                // Past a coilover's bracket, low enough to pass under the rail laid out.
-                let z = if past > edge - 0.01 { -0.09 } else { 0.03 };
+                let z = 0.03;
+                let axle_m = if layout == L::TruckArmsPanhard {
+                    beside.min(self.truck_arm_m() - ARM_TUBE_M / 2.0 - self.reach.edge_m - self.reach.half_m)
+                } else {
+                    beside
+                };
                 let is_under = rail_m - self.half_z_m - z > self.reach.edge_m + 0.005;
                 let side = if is_under { edge } else { self.inside_m };
                 Some(level(
                     "panhard bar",
                     [self.behind_m(), side],
-                    [self.behind_m(), -side.max(past)],
+                    [self.behind_m(), -axle_m],
                     z,
                 ))
             }
@@ -79,7 +84,7 @@ impl Truck<'_> {
         match layout {
             L::TruckArmsPanhard => {
                 let eye_m = self.eye().aslant(&self.setup.rails, &self.reach);
-                let axle = [self.inside_m, -ARM_UNDER_M];
+                let axle = [self.truck_arm_m(), -ARM_UNDER_M];
                 let mut arm = arm("truck arm", ArmKind::TruckArm, [eye_m.x, eye_m.y], axle, ARM_TUBE_M);
                 arm.eye_in_frame = eye_m;
                 Some(arm)
@@ -87,8 +92,8 @@ impl Truck<'_> {
             L::LadderPanhard | L::LadderDiagonal | L::LadderWatt => Some(arm(
                 "ladder bar",
                 ArmKind::LadderBar,
-                [0.78, self.outside_m],
-                [self.outside_m, 0.0],
+                [0.78, self.swung_m],
+                [self.swung_m, 0.0],
                 0.0381,
             )),
             _ => None,
@@ -105,7 +110,7 @@ impl Truck<'_> {
         // Its links' brackets on the axle pass to either side of a coilover's, above and below the tube.
         let straddles = self.coilover_y_m().filter(|_| crank_on == Carrier::Frame);
         let half_crank_m = straddles.map_or(0.075, |_| (self.setup.axle.tube_m + 0.008).max(0.075));
-        let usual_m = if straddles.is_some() { 0.0 } else { 0.04 };
+        let usual_m = if straddles.is_some() { 0.0 } else { 0.02 };
         // A pivot on the frame stands beside its crossmember, under it or over it.
         let z = match crank_on {
             Carrier::Axle => usual_m,

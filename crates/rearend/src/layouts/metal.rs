@@ -45,6 +45,11 @@ pub(super) struct Reach {
 }
 
 impl Reach {
+    /// Half the width of a bracket along its bolt with the pad that it stands on.
+    pub fn wide_m(&self) -> f64 {
+        self.half_m + 1.5 * self.plate_m
+    }
+
     pub fn of(steel: &Steel) -> Self {
         let (edge_m, room_m) = (steel.edge_m(), 1.25 * steel.edge_m().max(steel.bush_eye_m / 2.0));
         Self {

@@ -20,6 +20,8 @@ pub(super) struct Truck<'a> {
     pub(super) inside_m: f64,
     pub(super) aslant_m: f64,
     pub(super) outside_m: f64,
+    /// Outside of the rails for a bracket on the axle that leans with it, a wheel up.
+    pub(super) swung_m: f64,
 }
 
 /// Two feet: long enough to keep arcs flat, short enough to end ahead of most kick-ups.
@@ -45,6 +47,9 @@ const BEHIND_M: f64 = 0.225;
 const COVER_IN_TUBES: f64 = 0.15 / 0.0762;
 const COVER_ROOM_M: f64 = 0.045;
 
+/// Between a bracket on the axle and what stands beside it: what the axle shifts, leans and swings by.
+const SWAYS_M: f64 = 0.022;
+
 /// What a single upper bar beside the middle hangs on.
 enum Offset {
     AtRail(Wanted),
@@ -65,6 +70,7 @@ impl<'a> Truck<'a> {
             inner_m,
             aslant_m: (inner_m - reach.aslant_m).max(0.15),
             outside_m: half_rails_m + reach.half_m + 0.0274,
+            swung_m: half_rails_m + reach.half_m + 0.036,
         }
     }
 
@@ -194,9 +200,35 @@ impl<'a> Truck<'a> {
         metal::off_crossmembers_m(rails, &self.reach, Point3::new(x_m, y_m, z_m))
     }
 
-    /// How far from the middle a bracket beside the left coilover's on the axle stands, outside of it; 0 where there is none.
+    /// How far from the middle a bracket beside the left coilover on the axle stands, outside of it; 0 where there is none.
     pub(super) fn past_coilover_m(&self) -> f64 {
-        self.coilover_y_m().map_or(0.0, |y_m| y_m + 3.0 * self.reach.half_m)
+        self.past_coils_m().map_or(0.0, |[_, outside_m]| outside_m)
+    }
+
+    /// The same inside and outside of it: past its coil, and past its own bracket.
+    fn past_coils_m(&self) -> Option<[f64; 2]> {
+        let springs = self.setup.springs.as_ref()?;
+        let SpringKind::Coilover(coilover) = &springs.kind else {
+            return None;
+        };
+        let (lower_m, upper_m) = (springs.mount_in_axle()?.y.abs(), springs.mount_in_frame.y.abs());
+        let past_m = (coilover.coil_m / 2.0 + self.reach.wide_m() + SWAYS_M).max(3.0 * self.reach.half_m);
+        Some([lower_m.min(upper_m) - past_m, lower_m.max(upper_m) + past_m])
+    }
+
+    /// How far from the middle a bracket behind the axle tube stands: between the rails where they come down beside it with a wheel up, and
+    /// between the coils.
+    pub(super) fn beside_coils_m(&self) -> f64 {
+        let between_m = self.inner_m - self.reach.wide_m() - SWAYS_M;
+        self.past_coils_m()
+            .map_or(between_m, |[inside_m, _]| between_m.min(inside_m))
+    }
+
+    /// Where a truck arm is clamped under the axle tube: inside the rails, and past a coilover's bracket.
+    pub(super) fn truck_arm_m(&self) -> f64 {
+        let past_m = self.reach.half_m + ARM_TUBE_M / 2.0 + 0.01;
+        self.coilover_y_m()
+            .map_or(self.inside_m, |y_m| self.inside_m.min(y_m - past_m))
     }
 
     pub(super) fn coilover_y_m(&self) -> Option<f64> {

@@ -58,7 +58,7 @@ pub enum Mount {
 }
 
 /// The body that carries a mount.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Carrier {
     /// In frame coordinates.
     Frame,

@@ -7,8 +7,8 @@
 use nalgebra::{Point3, Vector3};
 use proptest::prelude::*;
 
-use crate::clearance::distance::between;
-use crate::clearance::shape::{Block, Piece, Round};
+use crate::clearance::distance::{between, between_any};
+use crate::clearance::shape::{Block, Hull, Piece, Round};
 
 fn p(x: f64, y: f64, z: f64) -> Point3<f64> {
     Point3::new(x, y, z)
@@ -59,6 +59,24 @@ fn a_capsule_and_a_box_by_closed_form() {
     is(gap(&capsule(p(-1.0, 1.0, 0.25), p(2.0, 1.0, 0.25)), &block), -0.29);
 }
 
+/// The same box as a plate is the same, and two plates are as far apart as their faces.
+#[test]
+fn plates_by_closed_form() {
+    let plate =
+        |low: Point3<f64>, high: Point3<f64>| Piece::Hull(Hull::new(Block::between(low, high).corners.to_vec()));
+    let a = plate(p(0.0, 0.0, 0.0), p(0.1, 0.08, 0.006));
+    is(
+        gap(&Round::capsule([p(0.05, -1.0, 0.03), p(0.05, 1.0, 0.03)], 0.016), &a),
+        0.008,
+    );
+    let apart = |b: &Piece| between_any(&a, b, f64::INFINITY).expect("within reach").gap_m;
+    is(apart(&plate(p(0.0, 0.0, 0.01), p(0.1, 0.08, 0.016))), 0.004);
+    // Off an edge by 3, 4 of 5 millimetres.
+    is(apart(&plate(p(0.103, 0.0, 0.01), p(0.2, 0.08, 0.016))), 0.005);
+    // A corner of one in the other: pushed out through the thickness.
+    is(apart(&plate(p(0.05, 0.04, 0.004), p(0.2, 0.2, 0.01))), -0.002);
+}
+
 #[test]
 fn a_tyre_and_flat_walls_by_closed_form() {
     // Radius 0.33 over the tread, half width 0.12.
@@ -81,12 +99,14 @@ fn reach(piece: &Piece, along: Vector3<f64>) -> f64 {
             let disc = (1.0 - r.axis.dot(&along).powi(2)).max(0.0).sqrt();
             end[0].max(end[1]) + r.flat_m * disc + r.round_m
         }
-        Piece::Block(b) => b
-            .corners
-            .iter()
-            .map(|c| c.coords.dot(&along))
-            .fold(f64::NEG_INFINITY, f64::max),
+        Piece::Block(b) => farthest(&b.corners, along),
+        Piece::Hull(h) => farthest(&h.points, along),
     }
+}
+
+fn farthest(corners: &[Point3<f64>], along: Vector3<f64>) -> f64 {
+    let out = corners.iter().map(|c| c.coords.dot(&along));
+    out.fold(f64::NEG_INFINITY, f64::max)
 }
 
 /// The room between the support planes, for the best of many directions.
@@ -141,7 +161,23 @@ fn round() -> impl Strategy<Value = Round> {
 
 fn piece() -> impl Strategy<Value = Piece> {
     let block = (point(0.5), point(0.5)).prop_map(|(a, b)| Piece::Block(Block::between(a, b)));
-    prop_oneof![round().prop_map(Piece::Round), block]
+    prop_oneof![round().prop_map(Piece::Round), block, plate()]
+}
+
+/// A flat plate of three to nine corners, turned any way.
+fn plate() -> impl Strategy<Value = Piece> {
+    let corners = prop::collection::vec((-0.2..0.2f64, -0.2..0.2f64), 3..9);
+    (corners, point(0.5), point(1.0), 0.003..0.012f64).prop_map(|(corners, middle, out, half)| {
+        let out = out.coords.try_normalize(1e-3).unwrap_or_else(Vector3::z);
+        let x = out.cross(&Vector3::ith(out.iamin(), 1.0)).normalize();
+        let y = out.cross(&x);
+        let faces = |(a, b): (f64, f64)| {
+            [-1.0, 1.0]
+                .map(|side: f64| side * half)
+                .map(|h: f64| middle + x * a + y * b + out * h)
+        };
+        Piece::Hull(Hull::new(corners.into_iter().flat_map(faces).collect()))
+    })
 }
 
 proptest! {
@@ -153,6 +189,17 @@ proptest! {
         a.ends = a.ends.map(|e| e + away.coords);
         let (found, expected) = (gap(&a, &b), separation(&Piece::Round(a), &b));
         // Never nearer than a plane between them leaves room; as near as the best plane, to what climbing resolves.
+        prop_assert!(found > expected - 1e-6, "{found} {expected}");
+        let tolerance = if found > 0.0 { 5e-5 } else { 1e-4 };
+        prop_assert!(found < expected + tolerance, "{found} {expected}");
+    }
+
+    #[test]
+    fn plates_are_as_far_apart_as_their_support_functions_say(a in plate(), b in piece(), away in point(1.0)) {
+        let Piece::Hull(hull) = a else { return Ok(()) };
+        let a = Piece::Hull(hull.moved(|p| p + away.coords));
+        let found = between_any(&a, &b, f64::INFINITY).expect("everything is within reach").gap_m;
+        let expected = separation(&a, &b);
         prop_assert!(found > expected - 1e-6, "{found} {expected}");
         let tolerance = if found > 0.0 { 5e-5 } else { 1e-4 };
         prop_assert!(found < expected + tolerance, "{found} {expected}");

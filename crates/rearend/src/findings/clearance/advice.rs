@@ -12,7 +12,7 @@ const SOME_WAY_M: f64 = 1e-6;
 
 /// One sentence.
 pub(super) fn advice(setup: &Setup, units: Units, near: &Near) -> String {
-    let by = enough(units, setup.limits.clearance_m - near.gap_m);
+    let by = enough(units, near.wanted_m(setup) - near.gap_m);
     let name = |solid: Solid| solid.name(setup, units);
     match (near.a, near.b) {
         (Solid::AxleTube, Solid::Rail(_)) => {
@@ -36,6 +36,16 @@ pub(super) fn advice(setup: &Setup, units: Units, near: &Near) -> String {
             "Move the springs' mounts so that they stand {}.",
             away(near, &by, Moves::First)
         ),
+        (a, _) if a.is_bracket() => format!(
+            "Move {} {}, or lay the truck out higher.",
+            name(near.a),
+            away(near, &by, Moves::First)
+        ),
+        (_, b) if b.is_bracket() => format!(
+            "Move {} {}, or lay the truck out higher.",
+            name(near.b),
+            away(near, &by, Moves::Other)
+        ),
         (_, Solid::Part(_) | Solid::KeepClear(_) | Solid::Crossmember(_)) => format!(
             "Move {} {}, or lay the truck out higher.",
             name(near.b),
@@ -50,6 +60,9 @@ fn bar_advice(setup: &Setup, units: Units, near: &Near, bar: &str, by: &str) -> 
     let or_other = match near.b {
         Solid::KeepClear(_) | Solid::Crossmember(_) => format!(", or {} out of its way", near.b.name(setup, units)),
         Solid::Part(other) => format!(", or the {} as much the other way", other.name(setup)),
+        Solid::Bracket(_) | Solid::SpringBracket(..) => {
+            format!(", or {} as much the other way", near.b.name(setup, units))
+        }
         _ => String::new(),
     };
     let mount = nearer_mount(setup, near).map_or_else(|| "a mount".to_owned(), |end| format!("its {end} mount"));
