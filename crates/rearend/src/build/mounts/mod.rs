@@ -8,7 +8,7 @@ pub(super) use words::{on_axle, on_frame};
 
 use nalgebra::Point3;
 
-use crate::setup::{ArmId, ArmKind, BarEnd, BarId, Carrier, Mount, Setup, Side, SpringKind};
+use crate::setup::{ArmId, ArmKind, BarEnd, BarId, Carrier, Mount, Role, Setup, Side, SpringKind};
 
 /// What a mount holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,6 +51,8 @@ pub struct Place {
     pub at: Point3<f64>,
     /// True where the same stands on the other side.
     pub both_sides: bool,
+    /// True where it is of what holds the axle sideways: a panhard bar or a Watt's linkage.
+    pub is_sideways: bool,
     /// Its hole, where it has a row of them.
     pub hole: Option<HoleOf>,
 }
@@ -90,11 +92,20 @@ fn one(setup: &Setup, mount: Mount, name: &str, holds: Holds, both_sides: bool) 
         carrier: drawn.carrier,
         at: drawn.point,
         both_sides,
+        is_sideways: is_sideways(setup, mount),
         hole: hole.map(|(hole, row)| HoleOf {
             number: hole + 1,
             of: usize::from(row.count),
         }),
     })
+}
+
+fn is_sideways(setup: &Setup, mount: Mount) -> bool {
+    match mount {
+        Mount::Bar { bar, .. } => setup.bar(bar).is_some_and(|bar| bar.role == Role::Sideways),
+        Mount::Arm { .. } => false,
+        _ => true,
+    }
 }
 
 fn bar(setup: &Setup, id: BarId) -> Vec<Place> {
@@ -159,6 +170,7 @@ fn springs(setup: &Setup) -> Vec<Place> {
         carrier: Carrier::Axle,
         at,
         both_sides: true,
+        is_sideways: false,
         hole: (of > 1).then_some(HoleOf {
             number: springs.hole + 1,
             of,
@@ -170,6 +182,7 @@ fn springs(setup: &Setup) -> Vec<Place> {
         carrier: Carrier::Frame,
         at: springs.mount_in_frame,
         both_sides: true,
+        is_sideways: false,
         hole: None,
     };
     [Some(upper), lower].into_iter().flatten().collect()

@@ -4,8 +4,41 @@ use super::{AxleDatums, FrameDatums, HoleOf, Place};
 use crate::build::words::{NOTHING, way};
 use crate::build::{Job, Section, Table};
 use crate::findings::nose;
-use crate::setup::{Carrier, Section as RailSection};
+use crate::setup::{Carrier, Section as RailSection, Setup};
 use crate::tape::{Units, degrees};
+
+/// What a drawing and the tables say of a mount alike: the same number from the same datum, rounded once.
+impl Place {
+    /// Its height: on the frame from the straight rail's underside, on the axle from the tube's centre with the pinion as it is drawn.
+    #[must_use]
+    pub fn height_words(&self, setup: &Setup, units: Units) -> String {
+        let above_m = match self.carrier {
+            Carrier::Frame => FrameDatums::of(&setup.rails, self.at).above_straight_m,
+            Carrier::Axle => AxleDatums::of(setup, self.at).above_m,
+        };
+        way(units, above_m, "above", "below")
+    }
+
+    /// How far along it is: on the frame from the axle line, on the axle from the tube's centre with the pinion as it is drawn.
+    #[must_use]
+    pub fn along_words(&self, setup: &Setup, units: Units) -> String {
+        let ahead_m = match self.carrier {
+            Carrier::Frame => FrameDatums::of(&setup.rails, self.at).ahead_m,
+            Carrier::Axle => AxleDatums::of(setup, self.at).ahead_m,
+        };
+        way(units, ahead_m, "ahead", "behind")
+    }
+
+    /// How far to one side it is, or to each: on the frame from the middle of the truck, on the axle from the tube's.
+    #[must_use]
+    pub fn across_words(&self, units: Units) -> String {
+        if self.both_sides {
+            format!("{} each side", units.length(self.at.y.abs()))
+        } else {
+            way(units, self.at.y, "left", "right")
+        }
+    }
+}
 
 pub(in crate::build) fn on_frame(job: &Job, places: &[Place]) -> Section {
     let mut table = Table::with(&[
@@ -51,10 +84,10 @@ fn frame_row(job: &Job, place: &Place) -> Vec<String> {
     let (units, at) = (job.units, FrameDatums::of(&job.setup.rails, place.at));
     vec![
         place.name.clone(),
-        way(units, at.ahead_m, "ahead", "behind"),
-        across(units, place, at.left_m),
+        place.along_words(job.setup, units),
+        place.across_words(units),
         way(units, at.outside_web_m, "outside", "inside"),
-        way(units, at.above_straight_m, "above", "below"),
+        place.height_words(job.setup, units),
         at.above_rail_m
             .map_or_else(|| NOTHING.to_owned(), |m| way(units, m, "above", "below")),
         hole(place.hole),
@@ -120,23 +153,14 @@ fn axle_row(job: &Job, place: &Place) -> Vec<String> {
     let (units, at) = (job.units, AxleDatums::of(job.setup, place.at));
     vec![
         place.name.clone(),
-        across(units, place, at.left_m),
+        place.across_words(units),
         units.length(at.from_flange_m),
-        way(units, at.above_m, "above", "below"),
-        way(units, at.ahead_m, "ahead", "behind"),
+        place.height_words(job.setup, units),
+        place.along_words(job.setup, units),
         units.length(at.out_m),
         at.clock_rad.map_or_else(|| NOTHING.to_owned(), clock),
         hole(place.hole),
     ]
-}
-
-/// Across the truck: to one side, or to each.
-fn across(units: Units, place: &Place, left_m: f64) -> String {
-    if place.both_sides {
-        format!("{} each side", units.length(left_m.abs()))
-    } else {
-        way(units, left_m, "left", "right")
-    }
 }
 
 fn clock(clock_rad: f64) -> String {
