@@ -7,6 +7,8 @@
 
 #[path = "sheet/drawings.rs"]
 mod drawings;
+#[path = "sheet/heights.rs"]
+mod heights;
 #[path = "sheet/paper.rs"]
 mod paper;
 #[path = "sheet/plates.rs"]

@@ -9,7 +9,7 @@ use sheets::{Date, Logo, Paper, PictureKind, SheetError, SheetJob, sheet, sheet_
 
 use crate::support::{answered, demo, pages, poppler, says, solid, text, words, written};
 
-fn job<'a>(setup: &'a Setup, answers: &'a Answers, units: Units, paper: Paper) -> SheetJob<'a> {
+pub fn job<'a>(setup: &'a Setup, answers: &'a Answers, units: Units, paper: Paper) -> SheetJob<'a> {
     SheetJob {
         setup,
         answers,

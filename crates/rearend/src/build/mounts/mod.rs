@@ -8,7 +8,9 @@ pub(super) use words::{on_axle, on_frame};
 
 use nalgebra::Point3;
 
+use super::words::way;
 use crate::setup::{ArmId, ArmKind, BarEnd, BarId, Carrier, Mount, Role, Setup, Side, SpringKind};
+use crate::tape::Units;
 
 /// What a mount holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,6 +64,30 @@ impl Place {
     #[must_use]
     pub fn count(&self) -> usize {
         if self.both_sides { 2 } else { 1 }
+    }
+
+    /// Above (+) its datum: on the frame the straight rail's underside, on the axle the tube's centre with the pinion as it is drawn.
+    #[must_use]
+    pub fn above_m(&self) -> f64 {
+        self.at.z
+    }
+
+    /// Ahead of (+) its datum: on the frame the axle line, on the axle the tube's centre with the pinion as it is drawn.
+    #[must_use]
+    pub fn ahead_m(&self) -> f64 {
+        self.at.x
+    }
+
+    /// Left (+) of its datum: on the frame the centre line, on the axle the tube's middle.
+    #[must_use]
+    pub fn left_m(&self) -> f64 {
+        self.at.y
+    }
+
+    /// [`Place::above_m`] as tables and drawings have it: rounded once, so that they agree.
+    #[must_use]
+    pub fn height_words(&self, units: Units) -> String {
+        way(units, self.above_m(), "above", "below")
     }
 }
 

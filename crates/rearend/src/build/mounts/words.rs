@@ -4,41 +4,8 @@ use super::{AxleDatums, FrameDatums, HoleOf, Place};
 use crate::build::words::{NOTHING, way};
 use crate::build::{Job, Section, Table};
 use crate::findings::nose;
-use crate::setup::{Carrier, Section as RailSection, Setup};
+use crate::setup::{Carrier, Section as RailSection};
 use crate::tape::{Units, degrees};
-
-/// What a drawing and the tables say of a mount alike: the same number from the same datum, rounded once.
-impl Place {
-    /// Its height: on the frame from the straight rail's underside, on the axle from the tube's centre with the pinion as it is drawn.
-    #[must_use]
-    pub fn height_words(&self, setup: &Setup, units: Units) -> String {
-        let above_m = match self.carrier {
-            Carrier::Frame => FrameDatums::of(&setup.rails, self.at).above_straight_m,
-            Carrier::Axle => AxleDatums::of(setup, self.at).above_m,
-        };
-        way(units, above_m, "above", "below")
-    }
-
-    /// How far along it is: on the frame from the axle line, on the axle from the tube's centre with the pinion as it is drawn.
-    #[must_use]
-    pub fn along_words(&self, setup: &Setup, units: Units) -> String {
-        let ahead_m = match self.carrier {
-            Carrier::Frame => FrameDatums::of(&setup.rails, self.at).ahead_m,
-            Carrier::Axle => AxleDatums::of(setup, self.at).ahead_m,
-        };
-        way(units, ahead_m, "ahead", "behind")
-    }
-
-    /// How far to one side it is, or to each: on the frame from the middle of the truck, on the axle from the tube's.
-    #[must_use]
-    pub fn across_words(&self, units: Units) -> String {
-        if self.both_sides {
-            format!("{} each side", units.length(self.at.y.abs()))
-        } else {
-            way(units, self.at.y, "left", "right")
-        }
-    }
-}
 
 pub(in crate::build) fn on_frame(job: &Job, places: &[Place]) -> Section {
     let mut table = Table::with(&[
@@ -84,10 +51,10 @@ fn frame_row(job: &Job, place: &Place) -> Vec<String> {
     let (units, at) = (job.units, FrameDatums::of(&job.setup.rails, place.at));
     vec![
         place.name.clone(),
-        place.along_words(job.setup, units),
-        place.across_words(units),
+        way(units, place.ahead_m(), "ahead", "behind"),
+        across(units, place),
         way(units, at.outside_web_m, "outside", "inside"),
-        place.height_words(job.setup, units),
+        place.height_words(units),
         at.above_rail_m
             .map_or_else(|| NOTHING.to_owned(), |m| way(units, m, "above", "below")),
         hole(place.hole),
@@ -153,14 +120,23 @@ fn axle_row(job: &Job, place: &Place) -> Vec<String> {
     let (units, at) = (job.units, AxleDatums::of(job.setup, place.at));
     vec![
         place.name.clone(),
-        place.across_words(units),
+        across(units, place),
         units.length(at.from_flange_m),
-        place.height_words(job.setup, units),
-        place.along_words(job.setup, units),
+        place.height_words(units),
+        way(units, place.ahead_m(), "ahead", "behind"),
         units.length(at.out_m),
         at.clock_rad.map_or_else(|| NOTHING.to_owned(), clock),
         hole(place.hole),
     ]
+}
+
+/// Across the truck: to one side, or to each.
+fn across(units: Units, place: &Place) -> String {
+    if place.both_sides {
+        format!("{} each side", units.length(place.left_m().abs()))
+    } else {
+        way(units, place.left_m(), "left", "right")
+    }
 }
 
 fn clock(clock_rad: f64) -> String {
