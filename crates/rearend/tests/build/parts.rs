@@ -66,9 +66,9 @@ fn no_thread_lies_in_the_far_plate_of_a_three_quarter_bolt() {
     let size = cell(&table, "Bolt, washers and lock nut", "Size");
     assert_eq!(size, "19.05 mm × 114.3 mm, sold as 3/4\" × 4 1/2\"");
     for said in [
-        "grip is all that is clamped",
+        "grip is both plates and what is clamped",
         "ASME B18.2.1",
-        "take the next longer one",
+        "take the next longer one whose plain shank goes at least through",
         "the nut to match",
     ] {
         assert!(
@@ -163,7 +163,7 @@ fn a_four_link_with_a_panhard_bar_takes_ten_rod_ends() {
         "Threaded insert, right-hand",
         "Jam nut, left-hand",
     ] {
-        assert_eq!(cell(&table, part, "Number or length"), "5");
+        assert_eq!(cell(&table, part, "Amount"), "5");
     }
 }
 
@@ -220,7 +220,7 @@ fn a_watts_pivot_has_a_longer_bolt_and_a_spacer_tube() {
     assert_eq!(size("Bolt of the Watt's pivot, washers and lock nut"), "3/4\" × 5\"");
     assert_eq!(size("Spacer tube of the Watt's pivot"), "bore 3/4\", 1 3/4\" long");
     assert_eq!(size("Washer beside the Watt's crank"), "bore 3/4\", 1/16\" thick");
-    assert_eq!(cell(&table, "Washer beside the Watt's crank", "Number or length"), "2");
+    assert_eq!(cell(&table, "Washer beside the Watt's crank", "Amount"), "2");
     assert!(
         table.notes.iter().all(|note| !note.contains("bush")),
         "{:?}",
@@ -243,7 +243,7 @@ fn a_watts_pivot_has_a_longer_bolt_and_a_spacer_tube() {
 fn spacers_are_listed_with_what_they_fill() {
     assert_eq!(shopping(&demo(0)).spacers(), 20);
     let table = section(&demo(0), Units::Sixteenths, "Parts to buy");
-    assert_eq!(cell(&table, "Spacer for a rod end", "Number or length"), "20");
+    assert_eq!(cell(&table, "Spacer for a rod end", "Amount"), "20");
     let remarks = cell(&table, "Spacer for a rod end", "Remarks");
     assert!(remarks.contains("fill 1 3/4\" between the plates"), "{remarks}");
     // Half of 1 3/4 less 7/8.
@@ -317,10 +317,7 @@ fn the_plates_to_cut_are_those_that_are_drawn() {
         .map(|p| p.count)
         .sum();
     let table = section(&setup, Units::Millimetres, "Parts to buy");
-    assert_eq!(
-        cell(&table, "Plates of brackets", "Number or length"),
-        count.to_string()
-    );
+    assert_eq!(cell(&table, "Plates of brackets", "Amount"), count.to_string());
     let brackets = section(&setup, Units::Millimetres, "Brackets");
     let stops = brackets.text.iter().filter(|text| text.starts_with("Stop:"));
     assert_eq!(stops.count(), refused);

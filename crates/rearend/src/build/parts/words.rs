@@ -11,7 +11,7 @@ use crate::tape::{Dimension, Units};
 
 pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place], plate_count: usize) -> Section {
     let shopping = Shopping::of(job.setup, list, places);
-    let mut table = Table::with(&["Part", "Size", ">Number or length", "Remarks"]);
+    let mut table = Table::with(&["Part", "Size", ">Amount", "Remarks"]);
     table.rows.extend(joints(job, &shopping));
     table.rows.extend(bolts(job, &shopping));
     table.rows.extend(pivot(job, &shopping));
@@ -262,10 +262,10 @@ fn bolt_notes(job: &Job, shopping: &Shopping) -> Vec<String> {
     };
     vec![
         format!(
-            "Bolts: grip is all that is clamped without the washers: both plates, and between them the joint with its spacers. The length takes in a washer under the head and one under the nut, each a fifth of the bolt's diameter thick, a lock nut one and a quarter diameters high and a thread that shows; it is rounded up to the next {step}. Where more washers are listed, they keep the nut off the end of the thread. Measure the joint with its spacers before buying."
+            "Bolts: grip is both plates and what is clamped between them, without the washers. The length takes in a washer under the head and one under the nut, each a fifth of the bolt's diameter, a lock nut of one and a quarter diameters and a thread that shows, rounded up to the next {step}. More washers under a nut keep it off the end of its thread. Measure the joint with its spacers before buying."
         ),
         format!(
-            "The plain shank goes at least half way through the plate at the nut, with the thread that {standard} gives a hex bolt, {} on this one. If only bolts with more thread are to be had, take the next longer one, with plain shank at least through the far plate; then add washers under the nut and shorten its end. Coarse or fine thread, the nut to match.",
+            "The plain shank goes at least half way through the plate at the nut, with the thread that {standard} gives a hex bolt: {} on this one. Of bolts with more thread take the next longer one whose plain shank goes at least through that plate; add washers under the nut and shorten the end. Coarse or fine thread, the nut to match.",
             units.size(bolt.thread_m())
         ),
     ]
