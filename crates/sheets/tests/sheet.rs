@@ -5,6 +5,8 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+#[path = "sheet/breaks.rs"]
+mod breaks;
 #[path = "sheet/drawings.rs"]
 mod drawings;
 #[path = "sheet/heights.rs"]
