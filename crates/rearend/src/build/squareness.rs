@@ -91,12 +91,17 @@ pub(super) fn section(job: &Job, solved: &Solved) -> Section {
     }
     Section {
         title: "Square and central".to_owned(),
-        text: vec![format!(
-            "At ride height, rails level. Two marks on the outer lower edges of the rails, {} ahead of the axle line; check first that both lie square to the rails. Square is within {} across the wheels, central within {}. By the last column the two of a pair may differ from each other, and the pinion from what it should read.",
-            units.length(MARKS_AHEAD_M),
-            units.allowance(SQUARE_M),
-            units.allowance(CENTRAL_M)
-        )],
+        text: vec![
+            format!(
+                "At ride height, rails level. Two marks on the outer lower edges of the rails, {} ahead of the axle line; check first that both lie square to the rails.",
+                units.length(MARKS_AHEAD_M)
+            ),
+            format!(
+                "Square is within {} across the wheels, central within {}. By the last column the two of a pair may differ from each other, and the pinion from what it should read.",
+                units.allowance(SQUARE_M),
+                units.allowance(CENTRAL_M)
+            ),
+        ],
         table: Some(table),
         notes,
         steps: Vec::new(),

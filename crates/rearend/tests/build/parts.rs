@@ -248,7 +248,7 @@ fn spacers_are_listed_with_what_they_fill() {
     assert!(remarks.contains("fill 1 3/4\" between the plates"), "{remarks}");
     // Half of 1 3/4 less 7/8.
     assert_eq!(cell(&table, "Spacer for a rod end", "Size"), "bore 3/4\", 7/16\" long");
-    let said = "half as long as 1 3/4\" is more than the ball is wide. The ball of a rod end for this bolt is usually 7/8\" wide.";
+    let said = "half of what the ball leaves of 1 3/4\" each; measure yours. That of a rod end for this bolt is usually 7/8\" wide.";
     assert!(table.notes.iter().any(|note| note.contains(said)), "{:?}", table.notes);
     let coilover = "The brackets of the coilovers are drawn for the same bolt and the same 1 3/4\" between";
     assert!(

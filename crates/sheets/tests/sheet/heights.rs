@@ -58,13 +58,14 @@ fn beside(all: &[Word], from: &str, to: &str) -> [Told; 2] {
 /// The lengths of a table's row in turn, each with the words behind it.
 fn cells(text: &str) -> Vec<String> {
     let mut cells: Vec<String> = Vec::new();
-    let mut figure = String::new();
+    let mut figure = Vec::new();
     for word in text.split_whitespace() {
         let is_figure = word.starts_with(|c: char| c.is_ascii_digit() || c == '-');
         if is_figure {
-            figure = format!("{figure} {word}").trim().to_owned();
+            figure.push(word);
             if word.ends_with('"') {
-                cells.push(std::mem::take(&mut figure));
+                cells.push(figure.join(" "));
+                figure.clear();
             }
         } else if let Some(last) = cells.last_mut() {
             last.push(' ');

@@ -4,7 +4,7 @@ use super::{Bolt, KERF_M, Series, Shopping, usual_ball_m, usual_spacer_m};
 use crate::brackets::PIVOT_WASHER_M;
 use crate::build::cut::CutList;
 use crate::build::mounts::Place;
-use crate::build::words::{counted, left_hand, tube};
+use crate::build::words::{counted, tube};
 use crate::build::{Job, Section, Table};
 use crate::setup::{SpringKind, Springs};
 use crate::tape::{Dimension, Units};
@@ -234,12 +234,6 @@ fn notes(job: &Job, shopping: &Shopping) -> Vec<String> {
     let (steel, units) = (&job.setup.steel, job.units);
     let mut notes = bolt_notes(job, shopping);
     notes.extend(spacer_note(job, shopping));
-    if shopping.left_hand > 0 {
-        notes.push(format!(
-            "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in. {}",
-            left_hand(job.setup)
-        ));
-    }
     let springs = job.setup.springs.as_ref();
     if springs.is_some_and(|springs| matches!(springs.kind, SpringKind::Coilover(_))) {
         notes.push(format!(
@@ -274,19 +268,19 @@ fn bolt_notes(job: &Job, shopping: &Shopping) -> Vec<String> {
 /// How long the spacers of rod ends are.
 fn spacer_note(job: &Job, shopping: &Shopping) -> Option<String> {
     let (steel, units) = (&job.setup.steel, job.units);
-    let gap = units.size(steel.gap_m);
-    let ball = usual_ball_m(steel.bolt_m).map_or_else(String::new, |ball_m| {
+    let usual = usual_ball_m(steel.bolt_m).map_or_else(String::new, |ball_m| {
         let too_wide = if ball_m < steel.gap_m {
             ""
         } else {
-            ": too wide to go between these plates"
+            ", too wide to go between these plates"
         };
         format!(
-            " The ball of a rod end for this bolt is usually {} wide{too_wide}.",
+            " That of a rod end for this bolt is usually {} wide{too_wide}.",
             units.size(ball_m)
         )
     });
     (shopping.spacers() > 0).then(|| {
-        format!("Spacers: each is half as long as {gap} is more than the ball is wide.{ball} Measure yours first.")
+        let gap = units.size(steel.gap_m);
+        format!("Spacers: half of what the ball leaves of {gap} each; measure yours.{usual}")
     })
 }
