@@ -5,8 +5,12 @@
     reason = "a test stops at the first thing that is not as it should be"
 )]
 
+#[path = "sheet/breaks.rs"]
+mod breaks;
 #[path = "sheet/drawings.rs"]
 mod drawings;
+#[path = "sheet/heights.rs"]
+mod heights;
 #[path = "sheet/paper.rs"]
 mod paper;
 #[path = "sheet/plates.rs"]

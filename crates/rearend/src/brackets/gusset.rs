@@ -1,6 +1,6 @@
 //! The gusset between the two side plates of a long bracket.
 
-use nalgebra::{Point2, Unit};
+use nalgebra::{Point2, Unit, Vector3};
 
 use super::hull::rectangle;
 use super::joint::{Joint, Shop};
@@ -43,12 +43,19 @@ pub(super) fn between(joint: &Joint, shop: &Shop, sides: &Sides, what: &str) -> 
     let half_m = joint.gap_m / 2.0;
     let outline = rectangle(Point2::new(-half_m, 0.0), Point2::new(half_m, long_m));
     let mut plate = marks::plate(joint, shop, "gusset", outline, vec![plane.stand(joint.carrier)]);
+    let hole = if joint.holes.len() > 1 {
+        "the hole nearest to it"
+    } else {
+        "the bolt's hole"
+    };
     plate.notes.push(format!(
-        "Between the side plates, square to them, from {what} straight towards the bolt: weld its long edges to the plates and its end to {what}."
+        "Between the side plates, square to them, on the straight line from the centre of {hole} to the middle of the plates' weld at {what}: weld its long edges to the plates and its end to {what}."
     ));
     plate.notes.push(format!(
-        "The joint has {} of room above it.",
-        shop.says(joint.room_m(shop))
+        "On that line it ends {} short of the hole's centre, {} from {what}. It lies {} the bolt: the joint turns past its free end.",
+        shop.says(far_m - long_m),
+        shop.says(long_m),
+        beside(&up)
     ));
     if lean_rad > SQUARE_RAD {
         plate.notes.push(format!(
@@ -57,4 +64,15 @@ pub(super) fn between(joint: &Joint, shop: &Shop, sides: &Sides, what: &str) -> 
         ));
     }
     Some(plate)
+}
+
+/// Which way a gusset lies from its bolt; `up` goes from its weld to the bolt.
+fn beside(up: &Vector3<f64>) -> &'static str {
+    if up.z.abs() >= up.x.hypot(up.y) {
+        if up.z > 0.0 { "below" } else { "above" }
+    } else if up.x.abs() >= up.y.abs() {
+        if up.x > 0.0 { "behind" } else { "ahead of" }
+    } else {
+        "beside"
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::words::counted;
 use super::{Job, Section, Table};
-use crate::brackets::{self, Bracket, Plate};
+use crate::brackets::{self, Bracket, Plate, crank_gap_m};
 use crate::findings::capitalised;
 use crate::setup::{Mount, SpringKind};
 
@@ -100,10 +100,14 @@ fn drilled(job: &Job, plate: &Plate) -> String {
 }
 
 fn notes(job: &Job) -> Vec<String> {
-    let mut notes = vec![
-        "Tack the two plates with the bolt, the joint and its spacers in place, so that they come out parallel and in line."
-            .to_owned(),
-    ];
+    let steel = &job.setup.steel;
+    let pivot = job.setup.watt.as_ref().map_or_else(String::new, |_| {
+        format!(", {} for the Watt's pivot", job.units.size(crank_gap_m(steel)))
+    });
+    let mut notes = vec![format!(
+        "Tack the two plates with the bolt, the joint and its spacers in place, so that they come out parallel and in line. A spacer tube on the bolt does as well: {} long{pivot}.",
+        job.units.size(steel.gap_m)
+    )];
     if !job.setup.arms.is_empty() {
         notes.push("Truck arms and ladder bars are welded or clamped under the tube to suit the arm, where no plate is listed.".to_owned());
     }

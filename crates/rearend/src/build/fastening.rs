@@ -4,7 +4,7 @@ use super::{Job, Section};
 
 pub(super) fn section(job: &Job) -> Section {
     let mut notes = vec![
-        "Bolts: grade 8 or class 10.9, with washers and prevailing-torque nuts that are used once. The shank is plain as far as both plates and the joint go: no thread where the joint shears the bolt.".to_owned(),
+        "Bolts: grade 8 or class 10.9, with washers and prevailing-torque nuts that are used once. The shank is plain through the joint and at least half way through the plate at the nut: no thread where the joint shears the bolt. \"Parts to buy\" has grip, length and washers.".to_owned(),
         "Torque: as the bolt's maker gives it for its size and grade, dry or oiled. This sheet states no figure for it.".to_owned(),
     ];
     if job.setup.watt.is_some() {

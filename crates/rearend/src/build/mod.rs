@@ -23,8 +23,7 @@ pub use section::{Align, Column, Section, Table};
 pub use squareness::Tolerances;
 
 use crate::answers::{Answers, Solved};
-use crate::findings::{Finding, Grade, Kind, capitalised};
-use crate::mechanism::CompileError;
+use crate::findings::{Finding, Grade};
 use crate::setup::Setup;
 use crate::tape::Units;
 
@@ -38,7 +37,7 @@ struct Job<'a> {
 }
 
 /// The sections of a build sheet, in the order they are wanted in the shop. `findings` are all there are, those of the finished clearance
-/// survey among them. Where nothing is solved the first section says why there is no cut list, and only what needs no solution follows.
+/// survey among them. Where nothing is solved there is no cut list, and only what needs no solution follows; why is said by whoever sets them.
 #[must_use]
 pub fn sections(setup: &Setup, answers: &Answers, findings: &[Finding], units: Units) -> Vec<Section> {
     let job = Job {
@@ -49,11 +48,10 @@ pub fn sections(setup: &Setup, answers: &Answers, findings: &[Finding], units: U
     };
     match &answers.solved {
         Ok(solved) => solved_sections(&job, solved),
-        Err(error) => vec![
-            refusal(&job, error),
-            heights::section(&job, None),
-            unsettled::section(&job),
-        ],
+        Err(_) => [refusal(), heights::section(&job, None)]
+            .into_iter()
+            .chain(unsettled::beside_the_reason(&job))
+            .collect(),
     }
 }
 
@@ -80,17 +78,13 @@ fn solved_sections(job: &Job, solved: &Solved) -> Vec<Section> {
     ]
 }
 
-fn refusal(job: &Job, error: &CompileError) -> Section {
-    let why = job.findings.iter().find(|f| matches!(f.kind, Kind::Unsolvable(_)));
-    let why = why.map_or_else(
-        || capitalised(&format!("{error}.")),
-        |finding| finding.sentence(job.setup, job.units),
-    );
+/// Why there is none stands at the head of the sheet, once.
+fn refusal() -> Section {
     Section {
         title: "No cut list".to_owned(),
         text: vec![
-            why,
-            "Put this right first: a rear end that cannot be put together has no mounts and no brackets to tack either.".to_owned(),
+            "Put right first what page one says: what cannot be put together has nothing to saw and nothing to tack."
+                .to_owned(),
         ],
         ..Section::default()
     }

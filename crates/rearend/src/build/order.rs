@@ -3,9 +3,10 @@
 use super::words::{NOTHING, way};
 use super::{Job, Section, Tolerances};
 use crate::answers::Solved;
+use crate::brackets::crank_gap_m;
 use crate::findings::{nose, side};
 use crate::rail_line::underside_z_m;
-use crate::setup::{ArmKind, BarEnd, JointKind, Role, Setup, SpringKind};
+use crate::setup::{ArmKind, BarEnd, Carrier, JointKind, Role, Setup, SpringKind};
 use crate::square::{CENTRAL_M, MARKS_AHEAD_M, SQUARE_M};
 use crate::tape::degrees;
 use crate::travel::Row;
@@ -95,15 +96,27 @@ impl<'a> Order<'a> {
             "Centre the axle between the rails, square it to the marks, set the pinion to {pinion} against the rails, and clamp it there."
         ));
         self.step(self.square_stop("Stop"));
-        self.step(
-            "Tack the brackets on the frame by the table of its mounts, each with bolt, joint and spacers in it and its bolt at the angle that \"How brackets stand\" gives.",
-        );
+        let spacer = self.length(setup.steel.gap_m);
+        let [on_frame, on_axle] = [Carrier::Frame, Carrier::Axle].map(|carrier| self.watt_brackets(carrier));
+        self.step(format!(
+            "Tack the brackets on the frame by the table of its mounts, each with its bolt at the angle that \"How brackets stand\" gives and in it the joint with its spacers, or a spacer tube of {spacer}.{on_frame}"
+        ));
         let drawn = nose(setup.axle.pinion_angle_rad);
         self.step(format!(
-            "Tack the brackets on the axle by the table of its mounts, the pinion standing {drawn} against level. Keep welds on the tube short and apart: heat bends it."
+            "Tack the brackets on the axle by the table of its mounts in the same way, the pinion standing {drawn} against level. Keep welds on the tube short and apart: heat bends it.{on_axle}"
         ));
-        if setup.watt.is_some() {
-            self.step("Tack the brackets of the Watt's crank and of its links, the pivot's bolt square to the crank.");
+    }
+
+    /// What to see to with those of a Watt's linkage that a carrier has.
+    fn watt_brackets(&self, carrier: Carrier) -> String {
+        let setup = self.setup();
+        match &setup.watt {
+            Some(watt) if watt.crank_on == carrier => format!(
+                " Among them is the pivot of the Watt's crank: tack it with its bolt square to the crank and {} clear between its plates.",
+                self.job.units.size(crank_gap_m(&setup.steel))
+            ),
+            Some(_) => " Among them are those of the Watt's links: their bolts lie along the pivot's.".to_owned(),
+            None => String::new(),
         }
     }
 

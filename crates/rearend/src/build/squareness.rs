@@ -78,7 +78,7 @@ impl Tolerances {
 
 pub(super) fn section(job: &Job, solved: &Solved) -> Section {
     let (setup, units, stance) = (job.setup, job.units, &solved.stance);
-    let mut table = Table::with(&["Measure", "From", "To", ">Should read", "May differ"]);
+    let mut table = Table::with(&["Measure", "From", "To", ">Should read", ">May differ by"]);
     table.rows.extend(rows(setup, units, solved));
     let mut notes = vec![
         "Measure the aside first and bring it right: an axle that stands off the middle makes the diagonals differ though it is square.".to_owned(),
@@ -91,12 +91,17 @@ pub(super) fn section(job: &Job, solved: &Solved) -> Section {
     }
     Section {
         title: "Square and central".to_owned(),
-        text: vec![format!(
-            "At ride height, rails level. Two marks on the outer lower edges of the rails, {} ahead of the axle line; check first that both lie square to the rails. Square is within {} across the wheels, central within {}.",
-            units.length(MARKS_AHEAD_M),
-            units.allowance(SQUARE_M),
-            units.allowance(CENTRAL_M)
-        )],
+        text: vec![
+            format!(
+                "At ride height, rails level. Two marks on the outer lower edges of the rails, {} ahead of the axle line; check first that both lie square to the rails.",
+                units.length(MARKS_AHEAD_M)
+            ),
+            format!(
+                "Square is within {} across the wheels, central within {}. By the last column the two of a pair may differ from each other, and the pinion from what it should read.",
+                units.allowance(SQUARE_M),
+                units.allowance(CENTRAL_M)
+            ),
+        ],
         table: Some(table),
         notes,
         steps: Vec::new(),
@@ -105,7 +110,7 @@ pub(super) fn section(job: &Job, solved: &Solved) -> Section {
 
 /// A row of two points, what it should read, and how much the two of a pair may differ.
 fn row(units: Units, words: [&str; 3], reads_m: f64, differ_m: f64) -> Vec<String> {
-    let differ = format!("from each other by {}", units.allowance(differ_m));
+    let differ = units.allowance(differ_m);
     let words = words.map(str::to_owned).into_iter();
     words.chain([units.length(reads_m), differ]).collect()
 }
@@ -131,7 +136,7 @@ fn rows(setup: &Setup, units: Units, solved: &Solved) -> Vec<Vec<String>> {
         "the rails, level",
         "pinion",
         &nose(stance.pinion_rad),
-        "by half a degree",
+        "half a degree",
     ];
     rows.push(pinion.map(str::to_owned).to_vec());
     rows

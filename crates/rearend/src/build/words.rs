@@ -83,7 +83,9 @@ pub(super) fn left_hand(setup: &Setup) -> String {
     } else {
         ""
     };
-    format!("Of a bar that is turned between two rod ends the one at the axle has the left-hand thread{links}.")
+    format!(
+        "A bar between two rod ends is turned, bolted in, to set its length: the one at the axle has the left-hand thread{links}."
+    )
 }
 
 /// One thing or several.

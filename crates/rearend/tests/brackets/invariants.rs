@@ -1,7 +1,7 @@
 //! What holds of every bracket that is drawn.
 
 use nalgebra::{Point3, Vector3};
-use rearend::brackets::{Bracket, BracketError, Plate, Segment, Stand};
+use rearend::brackets::{Bracket, BracketError, Hole, Plate, Segment, Stand};
 use rearend::setup::{Carrier, Mount, Setup};
 
 use crate::outline::{EXACT_M, distance_m, is_sound, pieces};
@@ -231,4 +231,20 @@ fn gussets_fill_the_gap(setup: &Setup, bracket: &Bracket) {
             .min((high - half_plate_m - along).abs());
         assert!(off < 1e-9, "{}: {off} off the side plate", gusset.name);
     }
+    // It says on which side of the hole nearest to it it lies.
+    let middle = corners(gusset, 0).iter().map(|at| at.coords).sum::<Vector3<f64>>() / 4.0;
+    let stand = &side.stands[0];
+    let to_gusset = |hole: &Hole| {
+        let to = middle - stand.place(hole.at).coords;
+        to - bolt * to.dot(&bolt)
+    };
+    let ways = side.holes.iter().map(to_gusset);
+    let to = ways.min_by(|a, b| a.norm().total_cmp(&b.norm())).expect("a hole");
+    let notes = gusset.notes.join(" ");
+    for (word, part) in [("above", to.z), ("below", -to.z), ("ahead of", to.x), ("behind", -to.x)] {
+        if notes.contains(&format!("It lies {word} the bolt")) {
+            assert!(part > 0.49 * to.norm(), "{}: {word}, but {to:?}", gusset.name);
+        }
+    }
+    assert!(notes.contains("the joint turns past its free end"), "{notes}");
 }

@@ -5,6 +5,7 @@ use rearend::brackets::{Bracket, Plate};
 use rearend::layouts::Layout;
 use rearend::rail_line::{top_z_m, underside_z_m};
 use rearend::setup::{Bolt, Joint, JointKind, Mount, Setup};
+use rearend::tape::Units;
 
 use crate::support::{PANHARD, demo};
 use crate::{all, named, plate};
@@ -75,6 +76,15 @@ fn a_drop_bracket_hangs_on_the_underside_with_a_gusset() {
         high.y - low.y,
         far - room
     );
+    // It hangs from the rail: above its bolt, and so much short of the hole.
+    let mm = |m: f64| Units::Millimetres.length(m);
+    let ends = format!("ends {} short of the hole's centre, {} from", mm(room), mm(far - room));
+    let notes = gusset.notes.join(" ");
+    assert!(
+        notes.contains(&ends) && notes.contains("It lies above the bolt"),
+        "{notes}"
+    );
+    assert!(!notes.contains("room above"), "{notes}");
 }
 
 /// In an open channel the plate goes on to the web, no wider than between the flanges.

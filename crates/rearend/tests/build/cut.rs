@@ -317,7 +317,7 @@ fn which_end_has_the_left_hand_thread_is_said_once() {
             .count()
     };
     let mut setup = demo(0);
-    assert_eq!((said(&setup, "Cut list"), said(&setup, "Parts to buy")), (1, 1));
+    assert_eq!((said(&setup, "Cut list"), said(&setup, "Parts to buy")), (1, 0));
     for bar in &mut setup.bars {
         bar.ends = rearend::setup::Ends::Bushes;
     }

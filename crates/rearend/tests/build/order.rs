@@ -1,7 +1,7 @@
 //! The order of work.
 
 use rearend::layouts::Layout;
-use rearend::setup::Setup;
+use rearend::setup::{Carrier, Setup};
 use rearend::tape::Units;
 
 use crate::common::section;
@@ -60,6 +60,34 @@ fn steps_are_those_of_the_layout() {
     assert!(has(Layout::LadderWatt, "ladder bars"));
     assert!(has(Layout::TruckArmsPanhard, "truck arms"));
     assert!(has(Layout::Wishbone, "Fit the wishbone"));
+}
+
+/// The pivot and both links' outer ends are in the tables of mounts, so each carrier's brackets are tacked in one step.
+#[test]
+fn every_bracket_is_tacked_once() {
+    for layout in Layout::ALL {
+        let setup = layout.hang(&demo(0));
+        let steps = steps(&setup);
+        let tacked: Vec<_> = steps.iter().filter(|step| step.starts_with("Tack")).collect();
+        assert_eq!(tacked.len(), 2, "{layout:?}: {tacked:?}");
+        for (step, carrier) in tacked.iter().zip([Carrier::Frame, Carrier::Axle]) {
+            assert!(
+                step.contains(&format!("on the {} by the table", carrier.name())),
+                "{step}"
+            );
+            let pivot = setup.watt.as_ref().map(|watt| watt.crank_on == carrier);
+            assert_eq!(
+                step.contains("the pivot of the Watt's crank"),
+                pivot == Some(true),
+                "{step}"
+            );
+            assert_eq!(
+                step.contains("those of the Watt's links"),
+                pivot == Some(false),
+                "{step}"
+            );
+        }
+    }
 }
 
 #[test]

@@ -158,7 +158,7 @@ fn square_is_measured_from_rails_to_flanges() {
     assert_eq!(reads("Diagonal"), Units::Millimetres.length(diagonal_m));
     assert_eq!(reads("Pinion"), "2.50° nose up");
     // Twice an eighth of an inch, as everywhere 3.2.
-    assert_eq!(cell(&words, "Aside, left", "May differ"), "from each other by 6.4 mm");
+    assert_eq!(cell(&words, "Aside, left", "May differ by"), "6.4 mm");
 }
 
 /// Drawn 5 to the left and a degree to the left: one flange comes nearer to its rail, one mark nearer to the tube.
@@ -216,7 +216,7 @@ fn shop_sizes_read_as_fractions() {
     assert_eq!(cell(&brackets, row, "Thickness"), "1/4\"");
     assert_eq!(cell(&brackets, row, "Drilled"), "1 hole of 25/32\"");
     let square = section(&setup, Units::Sixteenths, "Square and central");
-    assert_eq!(cell(&square, "Aside, left", "May differ"), "from each other by 1/4\"");
+    assert_eq!(cell(&square, "Aside, left", "May differ by"), "1/4\"");
     // 4.8 of wall are 3/16 in, 44.5 outside are 1 3/4 in.
     let tube = |units: Units| cell(&section(&setup, units, "Cut list"), "lower bar", "Tube, outside × wall");
     assert_eq!(tube(Units::Sixteenths), "1 3/4\" × 3/16\"");

@@ -14,8 +14,9 @@ pub(super) enum Edge {
     Top,
 }
 
-/// Points that are nearer than this along the edge are one, m.
-const SAME_M: f64 = 0.0005;
+/// Points with the same figure that are nearer than this along the edge are one, m: a frame's and an axle's, told from a datum each, stand
+/// so far from each other where the axle stands off its line.
+const SAME_M: f64 = 0.01;
 
 /// Lengths of a lead's bend and of its straight end on paper, m.
 const BEND_M: f64 = 0.004;
@@ -60,8 +61,8 @@ impl Board {
         let outer = |p: &Flat| p[1 - k] * out;
         // Of points in line the outermost is kept: its lead is the shortest.
         points.sort_by(|(a, _), (b, _)| a[k].total_cmp(&b[k]));
-        points.dedup_by(|(a, _), (b, _)| {
-            let is_same = (a[k] - b[k]).abs() < SAME_M;
+        points.dedup_by(|(a, told), (b, other)| {
+            let is_same = (a[k] - b[k]).abs() < SAME_M && told == other;
             if is_same && outer(a) > outer(b) {
                 b[1 - k] = a[1 - k];
             }

@@ -2,6 +2,7 @@
 
 use linkage::Configuration;
 use nalgebra::{Point3, Vector3};
+use rearend::build::mounts::{Place, places};
 use rearend::mechanism::{Part, RearEnd};
 use rearend::placed::Placed;
 use rearend::setup::{Arm, ArmId, Bar, BarId, Carrier, Mount, Role, Setup, Side, Watt};
@@ -21,11 +22,11 @@ pub(super) struct Rod {
     pub is_twin: bool,
 }
 
-/// A point that a rod or a spring is held at.
+/// A mount: as the tables have it, and where it stands.
 pub(super) struct Peg {
     pub at: Point3<f64>,
-    pub on: Carrier,
-    pub is_across: bool,
+    /// One only, on the side that it is on.
+    pub place: Place,
 }
 
 /// The truck at ride height.
@@ -145,35 +146,21 @@ impl<'a> Truck<'a> {
         }
     }
 
+    /// Both of a pair.
     fn add_pegs(&mut self) {
-        let watt = self.setup.watt.as_ref();
-        let across =
-            |rod: &Rod| rod.is_across && watt.is_some() && self.crank.is_some_and(|c| c[1..].contains(&rod.ends[1]));
-        let mut pegs = Vec::new();
-        let mut peg = |at, on, is_across| pegs.push(Peg { at, on, is_across });
-        for rod in &self.rods {
-            if across(rod) {
-                peg(rod.ends[0], watt.map_or(Carrier::Frame, Watt::links_to), true);
-                continue;
-            }
-            peg(rod.ends[0], Carrier::Frame, rod.is_across);
-            let on_axle = if rod.tubes.len() > 1 {
-                rod.tubes.iter().map(|t| t[1]).collect()
-            } else {
-                vec![rod.ends[1]]
-            };
-            for at in on_axle {
-                peg(at, Carrier::Axle, rod.is_across);
+        for place in places(self.setup) {
+            for side in [Side::Drawn, Side::Mirrored].into_iter().take(place.count()) {
+                let at = side.of(place.at);
+                self.pegs.push(Peg {
+                    at: self.carried(place.carrier, at),
+                    place: Place {
+                        at,
+                        both_sides: false,
+                        ..place.clone()
+                    },
+                });
             }
         }
-        if let (Some(watt), Some([pivot, ..])) = (watt, self.crank) {
-            peg(pivot, watt.crank_on, true);
-        }
-        for [top, bottom] in &self.springs {
-            peg(*top, Carrier::Frame, false);
-            peg(*bottom, Carrier::Axle, false);
-        }
-        self.pegs = pegs;
     }
 }
 

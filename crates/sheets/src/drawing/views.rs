@@ -12,9 +12,12 @@ use super::shapes::Stretch;
 use super::truck::{Peg, Rod, Truck};
 use super::{Drawing, Weight};
 
-/// Room for figures beside and below a drawing on paper, m.
-const BESIDE_M: f64 = 0.020;
+/// Room for figures beside and below a drawing on paper, m: heights with the way they go, widths without.
+const BESIDE_M: f64 = 0.029;
 const BELOW_M: f64 = 0.012;
+
+/// How far behind the foremost of the rails their underside is measured, m.
+const AHEAD_M: f64 = 0.03;
 
 /// How far beyond the drawing leads begin to bend on paper, m.
 const CLEAR_M: f64 = 0.003;
@@ -30,7 +33,14 @@ pub(super) fn drawing(truck: &Truck, view: View, units: Units, room_m: Flat) -> 
     let mut board = Board::new(view);
     let stretch = truck.stretch();
     board.things(truck, stretch);
-    board.choose_scale(room_m, [BESIDE_M, BELOW_M]);
+    board.choose_scale(
+        room_m,
+        if view == View::Top {
+            [BELOW_M; 2]
+        } else {
+            [BESIDE_M, BELOW_M]
+        },
+    );
     let mut figures = Figures {
         board,
         truck,
@@ -95,9 +105,15 @@ impl Figures<'_> {
             Units::Millimetres => "millimetres",
         };
         let counted = match self.board.view {
-            View::Side => "stations from the axle line, heights from the ground, bars from eye to eye",
-            View::Rear => "heights from the ground, bars from eye to eye",
-            View::Top => "counted from the middle of the truck",
+            View::Side => {
+                "as in the tables of mounts: the frame's from the straight rail's underside (figures on the left) and from the axle line, the axle's from the tube's centre (on the right); bars from eye to eye"
+            }
+            View::Rear => {
+                "heights as in the tables of mounts: the frame's from the straight rail's underside (on the left), the axle's from the tube's centre (on the right); bars from eye to eye"
+            }
+            View::Top => {
+                "as in the tables of mounts: the frame's from the middle of the truck (figures at the top), the axle's from the middle of its tube (below)"
+            }
         };
         let leans = self.truck.setup.travel.rake_rad(self.truck.setup.travel.ride_m).abs() > LEANS_RAD;
         let level = if leans && self.board.view != View::Top {
@@ -112,17 +128,27 @@ impl Figures<'_> {
         if length_m.abs() < ZERO_M {
             return "0".to_owned();
         }
-        let text = self.units.length(length_m);
-        text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
+        bare(&self.units.length(length_m))
     }
 
-    fn height_of(&self, at: Point3<f64>) -> (Flat, String) {
-        (self.board.view.flat(at), self.bare(at.z))
+    /// Without the unit.
+    fn bare_height(&self, peg: &Peg) -> String {
+        if peg.place.above_m().abs() < ZERO_M {
+            return self.bare(0.0);
+        }
+        bare(&peg.place.height_words(self.units))
     }
 
-    fn pegs(&self, wanted: impl Fn(&Peg) -> bool) -> Vec<Point3<f64>> {
-        let pegs = self.truck.pegs.iter().filter(|p| wanted(p));
-        pegs.map(|p| p.at).collect()
+    fn pegs(&self, on: Carrier) -> impl Iterator<Item = &Peg> {
+        self.truck.pegs.iter().filter(move |peg| peg.place.carrier == on)
+    }
+
+    /// Heights of what a carrier has, with the zero that they are told from.
+    fn heights(&self, on: Carrier, is_sideways: bool, zero: Point3<f64>) -> Vec<(Flat, String)> {
+        let flat = |at| self.board.view.flat(at);
+        let pegs = self.pegs(on).filter(|peg| peg.place.is_sideways == is_sideways);
+        let heights = pegs.map(|peg| (flat(peg.at), self.bare_height(peg)));
+        heights.chain([(flat(zero), self.bare(0.0))]).collect()
     }
 
     fn side(&mut self) {
@@ -130,17 +156,12 @@ impl Figures<'_> {
         self.board.ground();
         let clear = self.board.paper(CLEAR_M);
         let axle = self.truck.axle.origin;
-        let heights = |on: Carrier| {
-            self.pegs(|p| p.on == on && !p.is_across)
-                .into_iter()
-                .map(|p| self.height_of(p))
-        };
-        let (on_frame, mut on_axle): (Vec<_>, Vec<_>) =
-            (heights(Carrier::Frame).collect(), heights(Carrier::Axle).collect());
-        on_axle.push(self.height_of(axle));
-        let station = |p: Point3<f64>| (View::Side.flat(p), self.bare((p.x - axle.x).abs()));
-        let mut stations: Vec<_> = self.pegs(|_| true).into_iter().map(station).collect();
-        stations.push(([-axle.x, axle.z], "0".to_owned()));
+        let straight = self.truck.raised(Point3::new(self.stretch[1] - AHEAD_M, 0.0, 0.0));
+        let on_frame = self.heights(Carrier::Frame, false, straight);
+        let on_axle = self.heights(Carrier::Axle, false, axle);
+        let station = |peg: &Peg| (View::Side.flat(peg.at), self.bare(peg.place.ahead_m().abs()));
+        let mut stations: Vec<_> = self.truck.pegs.iter().map(station).collect();
+        stations.push(([0.0, axle.z], self.bare(0.0)));
         self.board.ordinates(Edge::Left, extent.low[0] - clear, on_frame);
         self.board.ordinates(Edge::Right, extent.high[0] + clear, on_axle);
         self.board.ordinates(Edge::Bottom, -clear, stations);
@@ -152,7 +173,7 @@ impl Figures<'_> {
 
     /// Ahead of everything, where the rails are as low as they get.
     fn rails_off_ground(&mut self) {
-        let x = self.stretch[1] - 0.03;
+        let x = self.stretch[1] - AHEAD_M;
         let under = self
             .truck
             .raised(Point3::new(x, 0.0, underside_z_m(&self.truck.setup.rails, x)));
@@ -166,13 +187,16 @@ impl Figures<'_> {
         self.board.ground();
         let clear = self.board.paper(CLEAR_M);
         let (setup, axle) = (self.truck.setup, self.truck.axle);
-        let under_z = underside_z_m(&setup.rails, axle.origin.x);
         let outside = |sign: f64, z: f64| Point3::new(axle.origin.x, sign * setup.rails.spacing_m / 2.0, z);
-        let under = self.truck.raised(outside(-1.0, under_z));
-        let across = |is_left: bool| self.pegs(|p| p.is_across && (p.at.y > 0.0) == is_left);
-        let heights = |points: Vec<Point3<f64>>| points.into_iter().map(|p| self.height_of(p)).collect::<Vec<_>>();
-        let (left, mut right) = (heights(across(true)), heights(across(false)));
-        right.extend([under, axle.to_frame(Point3::new(0.0, -setup.track_m() / 2.0, 0.0))].map(|p| self.height_of(p)));
+        let mut left = self.heights(Carrier::Frame, true, self.truck.raised(outside(1.0, 0.0)));
+        let under_z = underside_z_m(&setup.rails, axle.origin.x);
+        if under_z.abs() > ZERO_M {
+            let way = if under_z < 0.0 { "below" } else { "above" };
+            let under = View::Rear.flat(self.truck.raised(outside(1.0, under_z)));
+            left.push((under, format!("{} {way}", self.bare(under_z.abs()))));
+        }
+        let right_end = axle.to_frame(Point3::new(0.0, -setup.track_m() / 2.0, 0.0));
+        let right = self.heights(Carrier::Axle, true, right_end);
         self.board.ordinates(Edge::Left, extent.low[0] - clear, left);
         self.board.ordinates(Edge::Right, extent.high[0] + clear, right);
         let half_m = setup.track_m() / 2.0;
@@ -196,9 +220,9 @@ impl Figures<'_> {
         let extent = self.board.extent();
         let clear = self.board.paper(CLEAR_M);
         let of = |on: Carrier| {
-            let pegs = self.pegs(|p| p.on == on && !self.has_left_twin(p));
-            let figure = |p: Point3<f64>| (View::Top.flat(p), self.bare(p.y.abs()));
-            pegs.into_iter().map(figure).collect::<Vec<_>>()
+            let pegs = self.pegs(on).filter(|peg| !self.has_left_twin(peg));
+            let figure = |peg: &Peg| (View::Top.flat(peg.at), self.bare(peg.place.left_m().abs()));
+            pegs.map(figure).collect::<Vec<_>>()
         };
         let (mut ahead, behind) = (of(Carrier::Frame), of(Carrier::Axle));
         ahead.push(([0.0, extent.high[1]], "0".to_owned()));
@@ -212,14 +236,15 @@ impl Figures<'_> {
 
     /// What is as far to the right as something is to the left needs no figure of its own.
     fn has_left_twin(&self, peg: &Peg) -> bool {
-        let twin = Point3::new(peg.at.x, -peg.at.y, peg.at.z);
-        peg.at.y < 0.0
-            && self
-                .truck
-                .pegs
-                .iter()
-                .any(|p| p.on == peg.on && (p.at - twin).norm() < 1e-4)
+        let own = peg.place.at;
+        let twin = Point3::new(own.x, -own.y, own.z);
+        own.y < 0.0 && self.pegs(peg.place.carrier).any(|p| (p.place.at - twin).norm() < 1e-4)
     }
+}
+
+/// A figure without its unit, which the drawing's note has.
+fn bare(told: &str) -> String {
+    told.replace(" mm", "").replace(" in", "")
 }
 
 /// A rod with its length from eye to eye.

@@ -9,7 +9,7 @@ use sheets::{Date, Logo, Paper, PictureKind, SheetError, SheetJob, sheet, sheet_
 
 use crate::support::{answered, demo, pages, poppler, says, solid, text, words, written};
 
-fn job<'a>(setup: &'a Setup, answers: &'a Answers, units: Units, paper: Paper) -> SheetJob<'a> {
+pub fn job<'a>(setup: &'a Setup, answers: &'a Answers, units: Units, paper: Paper) -> SheetJob<'a> {
     SheetJob {
         setup,
         answers,
@@ -216,19 +216,20 @@ fn the_drawings_say_what_a_tape_reads() {
 }
 
 #[test]
-fn a_setup_that_cannot_be_worked_out_says_so_on_page_one() {
+fn a_setup_that_cannot_be_worked_out_says_so_once_on_page_one() {
     let mut setup = demo("01");
     // Two mounts on one spot.
     let at = setup.drawn().to_ground(setup.bars[0].mount_in_axle);
     setup.bars[0].mount_in_frame = at;
     let answers = Answers::of(&setup);
     assert!(answers.solved.is_err(), "it cannot be solved");
-    let made = sheet_of(&job(&setup, &answers, Units::Millimetres, Paper::A4), &[]).expect("a sheet nevertheless");
+    let made = sheet(&job(&setup, &answers, Units::Millimetres, Paper::A4)).expect("a sheet nevertheless");
     let text = text(&written("unsolved", &made));
     let first = text.split("page1of").next().expect("a first page");
     says(first, "This setup could not be worked out.");
     let finding = answers.findings[0].sentence(&setup, Units::Millimetres);
     says(first, &finding);
+    assert_eq!(text.matches(&solid(&finding)).count(), 1, "the reason is given once");
     assert!(!text.contains("NaN") && !text.contains("inf"), "no number that is none");
 }
 

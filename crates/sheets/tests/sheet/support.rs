@@ -106,7 +106,7 @@ pub fn words(pdf: &Path) -> Vec<Word> {
             .map(|n| n.parse().expect("a number"));
         found.push(Word {
             page,
-            text: rest.trim_end_matches("</word>").to_owned(),
+            text: rest.trim_end_matches("</word>").replace("&quot;", "\""),
             place: std::array::from_fn(|_| numbers.next().expect("four numbers")),
         });
     }

@@ -8,7 +8,9 @@ pub(super) use words::{on_axle, on_frame};
 
 use nalgebra::Point3;
 
-use crate::setup::{ArmId, ArmKind, BarEnd, BarId, Carrier, Mount, Setup, Side, SpringKind};
+use super::words::way;
+use crate::setup::{ArmId, ArmKind, BarEnd, BarId, Carrier, Mount, Role, Setup, Side, SpringKind};
+use crate::tape::Units;
 
 /// What a mount holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,6 +53,8 @@ pub struct Place {
     pub at: Point3<f64>,
     /// True where the same stands on the other side.
     pub both_sides: bool,
+    /// True where it is of what holds the axle sideways: a panhard bar or a Watt's linkage.
+    pub is_sideways: bool,
     /// Its hole, where it has a row of them.
     pub hole: Option<HoleOf>,
 }
@@ -60,6 +64,30 @@ impl Place {
     #[must_use]
     pub fn count(&self) -> usize {
         if self.both_sides { 2 } else { 1 }
+    }
+
+    /// Above (+) its datum: on the frame the straight rail's underside, on the axle the tube's centre with the pinion as it is drawn.
+    #[must_use]
+    pub fn above_m(&self) -> f64 {
+        self.at.z
+    }
+
+    /// Ahead of (+) its datum: on the frame the axle line, on the axle the tube's centre with the pinion as it is drawn.
+    #[must_use]
+    pub fn ahead_m(&self) -> f64 {
+        self.at.x
+    }
+
+    /// Left (+) of its datum: on the frame the centre line, on the axle the tube's middle.
+    #[must_use]
+    pub fn left_m(&self) -> f64 {
+        self.at.y
+    }
+
+    /// [`Place::above_m`] as tables and drawings have it: rounded once, so that they agree.
+    #[must_use]
+    pub fn height_words(&self, units: Units) -> String {
+        way(units, self.above_m(), "above", "below")
     }
 }
 
@@ -90,11 +118,20 @@ fn one(setup: &Setup, mount: Mount, name: &str, holds: Holds, both_sides: bool) 
         carrier: drawn.carrier,
         at: drawn.point,
         both_sides,
+        is_sideways: is_sideways(setup, mount),
         hole: hole.map(|(hole, row)| HoleOf {
             number: hole + 1,
             of: usize::from(row.count),
         }),
     })
+}
+
+fn is_sideways(setup: &Setup, mount: Mount) -> bool {
+    match mount {
+        Mount::Bar { bar, .. } => setup.bar(bar).is_some_and(|bar| bar.role == Role::Sideways),
+        Mount::Arm { .. } => false,
+        _ => true,
+    }
 }
 
 fn bar(setup: &Setup, id: BarId) -> Vec<Place> {
@@ -159,6 +196,7 @@ fn springs(setup: &Setup) -> Vec<Place> {
         carrier: Carrier::Axle,
         at,
         both_sides: true,
+        is_sideways: false,
         hole: (of > 1).then_some(HoleOf {
             number: springs.hole + 1,
             of,
@@ -170,6 +208,7 @@ fn springs(setup: &Setup) -> Vec<Place> {
         carrier: Carrier::Frame,
         at: springs.mount_in_frame,
         both_sides: true,
+        is_sideways: false,
         hole: None,
     };
     [Some(upper), lower].into_iter().flatten().collect()

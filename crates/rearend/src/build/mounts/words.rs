@@ -51,10 +51,10 @@ fn frame_row(job: &Job, place: &Place) -> Vec<String> {
     let (units, at) = (job.units, FrameDatums::of(&job.setup.rails, place.at));
     vec![
         place.name.clone(),
-        way(units, at.ahead_m, "ahead", "behind"),
-        across(units, place, at.left_m),
+        way(units, place.ahead_m(), "ahead", "behind"),
+        across(units, place),
         way(units, at.outside_web_m, "outside", "inside"),
-        way(units, at.above_straight_m, "above", "below"),
+        place.height_words(units),
         at.above_rail_m
             .map_or_else(|| NOTHING.to_owned(), |m| way(units, m, "above", "below")),
         hole(place.hole),
@@ -120,10 +120,10 @@ fn axle_row(job: &Job, place: &Place) -> Vec<String> {
     let (units, at) = (job.units, AxleDatums::of(job.setup, place.at));
     vec![
         place.name.clone(),
-        across(units, place, at.left_m),
+        across(units, place),
         units.length(at.from_flange_m),
-        way(units, at.above_m, "above", "below"),
-        way(units, at.ahead_m, "ahead", "behind"),
+        place.height_words(units),
+        way(units, place.ahead_m(), "ahead", "behind"),
         units.length(at.out_m),
         at.clock_rad.map_or_else(|| NOTHING.to_owned(), clock),
         hole(place.hole),
@@ -131,11 +131,11 @@ fn axle_row(job: &Job, place: &Place) -> Vec<String> {
 }
 
 /// Across the truck: to one side, or to each.
-fn across(units: Units, place: &Place, left_m: f64) -> String {
+fn across(units: Units, place: &Place) -> String {
     if place.both_sides {
-        format!("{} each side", units.length(left_m.abs()))
+        format!("{} each side", units.length(place.left_m().abs()))
     } else {
-        way(units, left_m, "left", "right")
+        way(units, place.left_m(), "left", "right")
     }
 }
 

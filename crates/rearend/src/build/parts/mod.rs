@@ -1,23 +1,17 @@
 //! What to buy.
 
+mod bolts;
 mod words;
 
+pub use bolts::{Bolt, NUT_IN_BOLTS, SHOWS_IN_BOLTS, Series, WASHER_IN_BOLTS, usual_ball_m, usual_spacer_m};
 pub(super) use words::section;
 
 use super::cut::{Cut, CutList, End};
 use super::mounts::{Holds, Place};
-use crate::brackets::crank_gap_m;
-use crate::setup::{JointKind, Setup, Steel};
-use crate::tape::Units;
+use crate::setup::{JointKind, Setup};
 
 /// What a saw takes away, a cut.
 pub const KERF_M: f64 = 0.003;
-
-/// Thickness of a washer in diameters of its bolt: common practice.
-pub const WASHER_IN_BOLTS: f64 = 0.2;
-
-/// Height of a lock nut in diameters of its bolt: common practice.
-pub const NUT_IN_BOLTS: f64 = 1.0;
 
 /// Tubes within this are of one size.
 const SAME_SIZE_M: f64 = 1e-6;
@@ -143,37 +137,4 @@ impl Shopping {
             Holds::TruckArm | Holds::AirSpring => {}
         }
     }
-}
-
-/// The least length of a bolt under its head: the joint with its spacers, two plates, a washer and a lock nut.
-#[must_use]
-pub fn bolt_needed_m(steel: &Steel) -> f64 {
-    needed_m(steel, steel.gap_m)
-}
-
-/// That of a Watt's pivot: two plates of the crank and their washers come on top.
-#[must_use]
-pub fn pivot_bolt_needed_m(steel: &Steel) -> f64 {
-    needed_m(steel, crank_gap_m(steel))
-}
-
-fn needed_m(steel: &Steel, gap_m: f64) -> f64 {
-    gap_m + 2.0 * steel.plate_m + (WASHER_IN_BOLTS + NUT_IN_BOLTS) * steel.bolt_m
-}
-
-/// The next length that bolts are sold in: half inches, or tens of millimetres.
-#[must_use]
-pub fn sold_length_m(needed_m: f64, units: Units) -> f64 {
-    let step_m = match units {
-        Units::Sixteenths | Units::DecimalInches => 0.0127,
-        Units::Millimetres => 0.01,
-    };
-    // What is a whole number of steps but for the last bits is that number.
-    (needed_m / step_m - 1e-6).ceil() * step_m
-}
-
-/// The length to buy for a bolt through a bracket.
-#[must_use]
-pub fn bolt_length_m(steel: &Steel, units: Units) -> f64 {
-    sold_length_m(bolt_needed_m(steel), units)
 }

@@ -1,17 +1,17 @@
 //! What to buy, in a table.
 
-use super::{KERF_M, Shopping, bolt_needed_m, pivot_bolt_needed_m, sold_length_m};
+use super::{Bolt, KERF_M, Series, Shopping, usual_ball_m, usual_spacer_m};
 use crate::brackets::PIVOT_WASHER_M;
 use crate::build::cut::CutList;
 use crate::build::mounts::Place;
-use crate::build::words::{counted, left_hand, tube};
+use crate::build::words::{counted, tube};
 use crate::build::{Job, Section, Table};
-use crate::setup::{SpringKind, Springs, Steel};
+use crate::setup::{SpringKind, Springs};
 use crate::tape::{Dimension, Units};
 
 pub(in crate::build) fn section(job: &Job, list: &CutList, places: &[Place], plate_count: usize) -> Section {
     let shopping = Shopping::of(job.setup, list, places);
-    let mut table = Table::with(&["Part", "Size", ">Number or length", "Remarks"]);
+    let mut table = Table::with(&["Part", "Size", ">Amount", "Remarks"]);
     table.rows.extend(joints(job, &shopping));
     table.rows.extend(bolts(job, &shopping));
     table.rows.extend(pivot(job, &shopping));
@@ -81,9 +81,13 @@ fn joints(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
     }
     let gap = units.size(steel.gap_m);
     if shopping.spacers() > 0 {
+        let length = usual_spacer_m(steel).map_or_else(
+            || ", length to suit the ball".to_owned(),
+            |spacer_m| format!(", {} long", units.size(spacer_m)),
+        );
         rows.push(row(
             "Spacer for a rod end",
-            &format!("bore {bolt}"),
+            &format!("bore {bolt}{length}"),
             &shopping.spacers().to_string(),
             &format!("one on either side: with the ball both fill {gap} between the plates"),
         ));
@@ -110,19 +114,39 @@ fn insert_remark(job: &Job, shopping: &Shopping) -> String {
     }
 }
 
-fn bolt(units: Units, steel: &Steel, needed_m: f64) -> String {
-    let length = units.length(sold_length_m(needed_m, units));
-    format!("{} × {length}", units.named_size(steel.bolt_m))
+/// What a bolt is ordered by. One that is no size of the sheet's own units in its own as well.
+fn size(units: Units, bolt: &Bolt) -> String {
+    let (own, foreign) = match (bolt.series, units) {
+        (Series::Inch, Units::Millimetres) => (Units::Sixteenths, true),
+        (Series::Metric, Units::Sixteenths | Units::DecimalInches) => (Units::Millimetres, true),
+        _ => (units, false),
+    };
+    let told = |units: Units| format!("{} × {}", units.named_size(bolt.bolt_m), units.size(bolt.length_m));
+    if foreign {
+        format!("{}, sold as {}", told(units), told(own))
+    } else {
+        told(units)
+    }
+}
+
+/// What it clamps, and what of it is plain.
+fn remarks(units: Units, bolt: &Bolt) -> String {
+    format!(
+        "grip {}; {} of plain shank; 1 washer under the head, {} under the nut",
+        units.size(bolt.grip_m),
+        units.size(bolt.plain_m),
+        bolt.washers_at_nut
+    )
 }
 
 fn bolts(job: &Job, shopping: &Shopping) -> Option<Vec<String>> {
-    let (steel, units) = (&job.setup.steel, job.units);
+    let bolt = Bolt::through(&job.setup.steel, job.units);
     (shopping.bolts > 0).then(|| {
         row(
             "Bolt, washers and lock nut",
-            &bolt(units, steel, bolt_needed_m(steel)),
+            &size(job.units, &bolt),
             &shopping.bolts.to_string(),
-            "plain shank through both plates",
+            &remarks(job.units, &bolt),
         )
     })
 }
@@ -134,16 +158,17 @@ fn pivot(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
         return Vec::new();
     }
     let bore = units.named_size(steel.bolt_m);
+    let bolt = Bolt::of_pivot(steel, units);
     vec![
         row(
             "Bolt of the Watt's pivot, washers and lock nut",
-            &bolt(units, steel, pivot_bolt_needed_m(steel)),
+            &size(units, &bolt),
             &shopping.pivot_bolts.to_string(),
-            "plain shank through bracket and crank",
+            &remarks(units, &bolt),
         ),
         row(
             "Spacer tube of the Watt's pivot",
-            &format!("bore {bore} × {}", units.size(steel.gap_m)),
+            &format!("bore {bore}, {} long", units.size(steel.gap_m)),
             &shopping.pivot_bolts.to_string(),
             "between the crank's plates, which turn with it on the bolt",
         ),
@@ -151,7 +176,7 @@ fn pivot(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
             "Washer beside the Watt's crank",
             &format!("bore {bore}, {} thick", units.size(PIVOT_WASHER_M)),
             &(2 * shopping.pivot_bolts).to_string(),
-            "one on either side, in its bracket",
+            "one on either side, in its bracket: part of the grip",
         ),
     ]
 }
@@ -207,22 +232,8 @@ fn spring(units: Units, springs: &Springs) -> Vec<String> {
 
 fn notes(job: &Job, shopping: &Shopping) -> Vec<String> {
     let (steel, units) = (&job.setup.steel, job.units);
-    let mut notes = vec![format!(
-        "Bolts: {} between the plates, two plates, a washer of a fifth and a lock nut of one diameter of the bolt make {}; rounded up to the next {}. Measure the joint with its spacers before buying.",
-        units.size(steel.gap_m),
-        needed(units, bolt_needed_m(steel)),
-        if units == Units::Millimetres {
-            "10 mm"
-        } else {
-            "half inch"
-        }
-    )];
-    if shopping.left_hand > 0 {
-        notes.push(format!(
-            "A bar with a left-hand and a right-hand rod end is made longer or shorter by turning it, bolted in. {}",
-            left_hand(job.setup)
-        ));
-    }
+    let mut notes = bolt_notes(job, shopping);
+    notes.extend(spacer_note(job, shopping));
     let springs = job.setup.springs.as_ref();
     if springs.is_some_and(|springs| matches!(springs.kind, SpringKind::Coilover(_))) {
         notes.push(format!(
@@ -233,11 +244,43 @@ fn notes(job: &Job, shopping: &Shopping) -> Vec<String> {
     notes
 }
 
-/// A length that is needed: to the next sixty-fourth that is enough, or finer than a tape.
-fn needed(units: Units, length_m: f64) -> String {
-    let finest_m = units.unit_m() / 64.0;
-    match units {
-        Units::Sixteenths => units.size((length_m / finest_m - 1e-6).ceil() * finest_m),
-        Units::DecimalInches | Units::Millimetres => units.movement(length_m),
+/// How the bolts are reckoned, and what to do where there are none like it.
+fn bolt_notes(job: &Job, shopping: &Shopping) -> Vec<String> {
+    if shopping.bolts + shopping.pivot_bolts == 0 {
+        return Vec::new();
     }
+    let (units, bolt) = (job.units, Bolt::through(&job.setup.steel, job.units));
+    let (step, standard) = match bolt.series {
+        Series::Inch => ("half inch", "ASME B18.2.1"),
+        Series::Metric => ("10 mm", "ISO 4014"),
+    };
+    vec![
+        format!(
+            "Bolts: grip is both plates and what is clamped between them, without the washers. The length takes in a washer under the head and one under the nut, each a fifth of the bolt's diameter, a lock nut of one and a quarter diameters and a thread that shows, rounded up to the next {step}. More washers under a nut keep it off the end of its thread. Measure the joint with its spacers before buying."
+        ),
+        format!(
+            "The plain shank goes at least half way through the plate at the nut, with the thread that {standard} gives a hex bolt: {} on this one. Of bolts with more thread take the next longer one whose plain shank goes at least through that plate; add washers under the nut and shorten the end. Coarse or fine thread, the nut to match.",
+            units.size(bolt.thread_m())
+        ),
+    ]
+}
+
+/// How long the spacers of rod ends are.
+fn spacer_note(job: &Job, shopping: &Shopping) -> Option<String> {
+    let (steel, units) = (&job.setup.steel, job.units);
+    let usual = usual_ball_m(steel.bolt_m).map_or_else(String::new, |ball_m| {
+        let too_wide = if ball_m < steel.gap_m {
+            ""
+        } else {
+            ", too wide to go between these plates"
+        };
+        format!(
+            " That of a rod end for this bolt is usually {} wide{too_wide}.",
+            units.size(ball_m)
+        )
+    });
+    (shopping.spacers() > 0).then(|| {
+        let gap = units.size(steel.gap_m);
+        format!("Spacers: half of what the ball leaves of {gap} each; measure yours.{usual}")
+    })
 }
