@@ -57,6 +57,20 @@ impl Cut {
         theirs.any(|bracket| bracket.plates.iter().any(is_on))
     }
 
+    /// How far along its bolt the middle of what a crank turns in stands from the crank's own.
+    pub(crate) fn off_pivot(&self, pivot: Vec3, axis: Vec3) -> f32 {
+        let cage = self.brackets.iter().find(|b| b.mounts.contains(&Mount::WattPivot));
+        let sides = cage
+            .iter()
+            .flat_map(|b| &b.plates)
+            .filter(|plate| !plate.holes.is_empty());
+        let off = sides
+            .flat_map(|plate| &plate.stands)
+            .map(|stand| (convert::point(stand.origin) - pivot).dot(axis));
+        let (sum, count) = off.fold((0.0, 0.0), |(sum, count), off| (sum + off, count + 1.0));
+        if count > 0.0 { sum / count } else { 0.0 }
+    }
+
     /// Every plate where it stands; those of a Watt's crank are carried along by `crank`, and those of a bracket that is lit light up.
     pub(crate) fn pieces(&self, crank: Affine3A, lit: &[Named]) -> Vec<Piece> {
         let mut pieces = Vec::new();

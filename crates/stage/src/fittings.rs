@@ -6,7 +6,6 @@ use bevy::asset::RenderAssetUsages;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
-use rearend::brackets::PIVOT_WASHER_M;
 use rearend::build::cut::Threaded;
 use rearend::setup::Steel;
 
@@ -108,10 +107,10 @@ impl Style {
         }
     }
 
-    /// The same in a bracket that takes two plates and a washer on either side of them besides.
-    pub(crate) fn over_plates(&self) -> Self {
+    /// The same in a bracket that is so wide between its plates.
+    pub(crate) fn as_wide_as(&self, gap_m: f64) -> Self {
         Self {
-            gap: self.gap + 2.0 * (self.plate + convert::scalar(PIVOT_WASHER_M)),
+            gap: convert::scalar(gap_m),
             ..*self
         }
     }

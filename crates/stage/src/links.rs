@@ -4,6 +4,7 @@ use bevy::math::Affine3A;
 use bevy::prelude::*;
 use linkage::{Configuration, LinkId};
 use nalgebra::Point3;
+use rearend::brackets::{crank_gap_m, crank_spacer_m};
 use rearend::clearance::Solid;
 use rearend::mechanism::{BoltLine, Part, RearEnd};
 use rearend::setup::{BarEnd, Carrier, Ends, Mount, Role, Setup, Side, Watt};
@@ -255,7 +256,9 @@ impl Links<'_> {
                 on_axle,
             });
         }
-        let wide = style.over_plates();
+        let steel = &self.setup.steel;
+        let wide = style.as_wide_as(crank_gap_m(steel));
+        let beside = style.as_wide_as(crank_spacer_m(steel));
         if !self.fittings.cut.holds(Mount::WattPivot) {
             let held = Held {
                 on: watt.crank_on,
@@ -264,8 +267,19 @@ impl Links<'_> {
             };
             self.sketch(&held, &wide, pieces);
         }
-        let at = place(convert::along(pivot, pivot + axis.any_orthonormal_vector(), axis));
-        for (fitting, style) in [(Fitting::Spacer, &style), (Fitting::Bolt, &wide)] {
+        // Its bracket stands to one side of it, by the spacer that lies there.
+        let off = self.fittings.cut.off_pivot(pivot, axis);
+        let spacer = off.signum() * (wide.gap / 2.0 + off.abs() - beside.gap / 2.0);
+        let at = |off: f32| {
+            let at = pivot + axis * off;
+            place(convert::along(at, at + axis.any_orthonormal_vector(), axis))
+        };
+        let on_bolt = [
+            (Fitting::Spacer, &style, at(0.0)),
+            (Fitting::Spacer, &beside, at(spacer)),
+            (Fitting::Bolt, &wide, at(off)),
+        ];
+        for (fitting, style, at) in on_bolt {
             let mesh = self.fittings.piece(fitting, style, self.meshes);
             pieces.push(Piece {
                 mesh,

@@ -1,18 +1,19 @@
 //! What a crank turns in: a cage of two cheeks across its pivot's bolt, one on the tube's side and one beyond, held apart by a cap at either
 //! end and open where the links come out.
 //!
-//! The crank sweeps a circle round the pivot, and its links swing through all that lies in its plane to either side. So nothing that carries
+//! The crank sweeps a circle round the pivot, and its links swing through most of what lies in its plane to either side. So nothing that carries
 //! the cage may stand in that plane: the near cheek alone is carried, by ribs that are saddled on the tube and end at it, each with a brace
-//! along the tube against the links' pull.
+//! along the tube against the links' pull. The caps lie outside the circle where no link is. Past the near cheek swing the heads of the bolts
+//! through the crank's ends, for which a spacer leaves room; their nuts stand out farther, and swing past the far cheek on both sides of it.
 
-use nalgebra::{Point2, Point3, Unit, Vector3};
+use nalgebra::{Point2, Point3, Unit, Vector2, Vector3};
 
 use super::error::BracketError;
 use super::ground::Pipe;
 use super::hull::{Disc, around, rectangle};
 use super::joint::{Joint, Shop};
 use super::plane::Plane;
-use super::sides::both_planes;
+use super::watt::{self, PIVOT_WASHER_M};
 use super::{Hole, Outline, Plate, Scribe, check, marks, rib};
 
 /// A bolt no farther from square to the tube has cheeks that lie along it: to a tenth of a millimetre across their width.
@@ -46,6 +47,8 @@ struct Seen<'a> {
     along_m: f64,
     away_m: f64,
     aside_m: f64,
+    /// Towards the caps: along the tube, and aside.
+    open: Vector2<f64>,
 }
 
 /// What holds the ribs upright against the links' pull.
@@ -57,8 +60,8 @@ pub(super) enum Bracing {
     ToSuit,
 }
 
-/// Both cheeks, the two caps, the two ribs and their braces; `None` where no crank turns in the joint, or its bolt does not carry it clear of
-/// the tube: it then stands beside the tube, on a pad as other brackets do.
+/// Both cheeks, the two caps, the two ribs and their braces; `None` where no crank turns in the joint, or its bolt does not lie square to the
+/// tube.
 ///
 /// # Errors
 /// What keeps it from standing there.
@@ -68,7 +71,8 @@ pub(super) fn on_pipe(
     shop: &Shop,
     bracing: Bracing,
 ) -> Option<Result<Vec<Plate>, BracketError>> {
-    Some(Seen::of(joint, pipe, shop)?.plates(bracing))
+    let seen = Seen::of(joint, pipe, shop)?;
+    Some(seen.is_clear().and_then(|()| seen.plates(bracing)))
 }
 
 impl<'a> Seen<'a> {
@@ -83,7 +87,9 @@ impl<'a> Seen<'a> {
             joint.bolt
         };
         let aside = Unit::new_normalize(away.cross(&pipe.axis));
-        let seen = Self {
+        let open = joint.open?;
+        let open = Vector2::new(open.dot(&pipe.axis), open.dot(&aside)).try_normalize(1e-6)?;
+        Some(Self {
             joint,
             pipe,
             shop,
@@ -92,8 +98,31 @@ impl<'a> Seen<'a> {
             along_m: off.dot(&pipe.axis),
             away_m: off.dot(&away),
             aside_m: off.dot(&aside),
-        };
-        (seen.near_face_m() > pipe.radius_m + CLEAR_M).then_some(seen)
+            open,
+        })
+    }
+
+    /// The near cheek clears the tube.
+    fn is_clear(&self) -> Result<(), BracketError> {
+        let there_m = self.near_face_m() - self.pipe.radius_m;
+        if there_m >= CLEAR_M {
+            return Ok(());
+        }
+        let shop = self.shop;
+        let (from_tube_m, more_m) = (self.away_m - self.pipe.radius_m, CLEAR_M - there_m);
+        Err(BracketError::TooNear {
+            name: self.joint.name.clone(),
+            what: self.pipe.what.clone(),
+            there: shop.says(from_tube_m.max(0.0)),
+            needed: shop.says(from_tube_m.max(0.0) + more_m),
+            more: shop.says(more_m),
+        })
+    }
+
+    /// The faces of the near and the far cheek towards the crank, along `away` from the middle of the crank.
+    fn faces_m(&self) -> [f64; 2] {
+        let half_m = watt::crank_half_m(self.shop.steel) + PIVOT_WASHER_M;
+        [-half_m - watt::crank_spacer_m(self.shop.steel), half_m]
     }
 
     fn plate_m(&self) -> f64 {
@@ -106,10 +135,10 @@ impl<'a> Seen<'a> {
 
     /// The near cheek's face towards the tube, from the tube's middle.
     fn near_face_m(&self) -> f64 {
-        self.away_m - self.joint.gap_m / 2.0 - self.plate_m()
+        self.away_m + self.faces_m()[0] - self.plate_m()
     }
 
-    /// Half of what a cheek is long across the tube: past the caps, with the land for their welds.
+    /// Half of what a cheek is long: past the caps, with the land for their welds.
     fn half_height_m(&self) -> f64 {
         self.cap_m() + (0.5 + LAND_IN_PLATES) * self.plate_m()
     }
@@ -119,9 +148,15 @@ impl<'a> Seen<'a> {
         self.joint.sweep_m + CLEAR_M + self.plate_m() / 2.0
     }
 
-    /// Half the width of the far cheek along the tube: the round end that its hole wants, or the shortest edge that is welded.
+    /// Half the width of the far cheek: the round end that its hole wants, or the shortest edge that is welded.
     fn half_width_m(&self) -> f64 {
         self.edge_m().max(self.shop.least_weld_m() / 2.0)
+    }
+
+    /// The same along the caps' way and square to it instead: so far along the tube, and aside.
+    fn off(&self, open_m: f64, square_m: f64) -> (f64, f64) {
+        let p = self.open * open_m + Vector2::new(-self.open.y, self.open.x) * square_m;
+        (p.x, p.y)
     }
 
     /// A point from the joint: along the tube, away from it, and aside.
@@ -171,20 +206,22 @@ impl<'a> Seen<'a> {
 
     /// The near cheek, wide enough to take both ribs, and the far one, which only the caps hold.
     fn cheeks(&self, ribs_m: [f64; 2]) -> Result<[Plate; 2], BracketError> {
-        let (joint, shop) = (self.joint, self.shop);
-        // As they lie on the table: towards the head.
-        let [head, nut] = both_planes(joint, shop);
-        let is_head_far = self.away.dot(&joint.bolt) > 0.0;
-        let [near, far] = if is_head_far { [nut, head] } else { [head, nut] };
+        let shop = self.shop;
+        let half_plate_m = self.plate_m() / 2.0;
+        let [near_m, far_m] = self.faces_m();
+        // As they lie on the table: seen from the bolt's head.
+        let plane = |away_m: f64| Plane::across(self.at(0.0, away_m, 0.0), self.joint.bolt);
+        let (near, far) = (plane(near_m - half_plate_m), plane(far_m + half_plate_m));
         let land_m = (0.5 + LAND_IN_PLATES) * self.plate_m();
         let (half_m, high_m) = (self.half_width_m(), self.half_height_m());
         let low_m = self.edge_m() + self.plate_m();
         let upright = [
-            (-half_m, -high_m),
-            (half_m, -high_m),
-            (half_m, high_m),
-            (-half_m, high_m),
-        ];
+            (-high_m, -half_m),
+            (high_m, -half_m),
+            (high_m, half_m),
+            (-high_m, half_m),
+        ]
+        .map(|(o, s)| self.off(o, s));
         let across = [
             (ribs_m[0] - land_m, -low_m),
             (ribs_m[1] + land_m, -low_m),
@@ -206,13 +243,14 @@ impl<'a> Seen<'a> {
                 what: "middle of a rib".to_owned(),
             });
         }
-        let gap = shop.says(joint.gap_m);
+        let gap = shop.says(self.joint.gap_m);
         near_cheek.notes.push(format!(
             "It stands on the two ribs. Tack it and the far side plate to both caps, {gap} apart, with the pivot's bolt through both and a spacer \
              of that length between them."
         ));
         far_cheek.notes.push(
-            "Only the two caps hold it: between them it is open to both sides, where the links come out. The crank goes in from there."
+            "Only the two caps hold it, aslant between the crank's arms: the links come out to both sides, and the nuts at the crank's ends swing \
+             past its edges. The crank goes in from the side."
                 .to_owned(),
         );
         Ok([near_cheek, far_cheek])
@@ -232,9 +270,13 @@ impl<'a> Seen<'a> {
         plate.notes.clone_from(&joint.notes);
         for cap_m in [-self.cap_m(), self.cap_m()] {
             let half_m = self.half_width_m();
+            let end = |square_m: f64| {
+                let (along_m, aside_m) = self.off(cap_m, square_m);
+                plane.flat(self.at(along_m, 0.0, aside_m))
+            };
             plate.scribes.push(Scribe {
-                from: plane.flat(self.at(-half_m, 0.0, cap_m)),
-                to: plane.flat(self.at(half_m, 0.0, cap_m)),
+                from: end(-half_m),
+                to: end(half_m),
                 what: "middle of a cap".to_owned(),
             });
         }
@@ -253,8 +295,14 @@ impl<'a> Seen<'a> {
     /// Between the cheeks at either end, outside the circle that the crank sweeps.
     fn caps(&self) -> Plate {
         let (joint, shop) = (self.joint, self.shop);
-        let (along, away) = (Unit::new_unchecked(self.pipe.axis), self.away);
-        let planes = [-1.0, 1.0].map(|side| Plane::of(self.at(0.0, 0.0, side * self.cap_m()), along, away));
+        let [near_m, far_m] = self.faces_m();
+        let middle_m = f64::midpoint(near_m, far_m);
+        let square = self.off(0.0, 1.0);
+        let x = Unit::new_normalize(self.pipe.axis * square.0 + self.aside.into_inner() * square.1);
+        let planes = [-1.0, 1.0].map(|side| {
+            let (along_m, aside_m) = self.off(side * self.cap_m(), 0.0);
+            Plane::of(self.at(along_m, middle_m, aside_m), x, self.away)
+        });
         let half = Point2::new(self.half_width_m(), joint.gap_m / 2.0);
         let outline = rectangle(-half, half);
         let stands = planes.iter().map(|p| p.stand(joint.carrier)).collect();

@@ -25,6 +25,8 @@ pub(super) struct Joint {
     pub gap_m: f64,
     /// Round its bolt, what turns in it sweeps a circle of this radius, m; nothing where only a bar does.
     pub sweep_m: f64,
+    /// Towards where its cage may be closed, clear of the links of what turns in it; nothing where only a bar does.
+    pub open: Option<Vector3<f64>>,
     /// Towards the bar's other end at ride height, and what lies there.
     pub towards: Option<(Vector3<f64>, String)>,
     /// True where the same stands on the other side of the truck.
@@ -61,6 +63,7 @@ impl Joint {
             bolt: if lead < 0.0 { -bolt } else { bolt },
             gap_m,
             sweep_m: 0.0,
+            open: None,
             towards: None,
             on_both_sides: false,
             notes: Vec::new(),

@@ -178,20 +178,24 @@ impl Drawn<'_> {
             watt.pivot_axis(),
             watt::pivot_gap_m(&self.shop),
         );
+        let parts = [Part::WattLeft, Part::WattRight];
+        let ends = parts.map(|part| self.rear_end.ends_in_frame(self.setup, part, &self.ride));
+        let links = ends.map(|ends| {
+            let along = ends.map_or_else(Vector3::zeros, |[from, crank]| crank - from);
+            self.seen_from(to, along)
+        });
         let pivot = pivot.map(|mut joint| {
             joint.mounts = vec![Mount::WattPivot];
             joint.sweep_m = watt::sweep_m(watt, &self.shop);
+            let link = ends[0].map_or_else(Vector3::zeros, |[from, crank]| from - crank);
+            joint.open = Some(watt::open_way(watt, self.seen_from(on, link)));
             joint.notes = vec![format!(
-                "The crank of two plates turns in it: {} clear, a washer on either side.",
-                self.shop.says(joint.gap_m)
+                "The crank of two plates turns in it: {} clear, a washer on either side of the crank, and a spacer {} long between it and the near \
+                 side plate, past which the heads of the links' bolts swing.",
+                self.shop.says(joint.gap_m),
+                self.shop.says(watt::crank_spacer_m(self.shop.steel))
             )];
             joint
-        });
-        let parts = [Part::WattLeft, Part::WattRight];
-        let links = parts.map(|part| {
-            let ends = self.rear_end.ends_in_frame(self.setup, part, &self.ride);
-            let along = ends.map_or_else(Vector3::zeros, |[from, crank]| crank - from);
-            self.seen_from(to, along)
         });
         let bolt = self
             .rear_end

@@ -13,11 +13,38 @@ use crate::setup::{Mount, Steel, Watt};
 /// Thickness of the washer on either side of the crank in its bracket, m: a sixteenth of an inch.
 pub const PIVOT_WASHER_M: f64 = 0.001_6;
 
-/// Clear width of the bracket that a crank's pivot bolt goes through, m: the crank's two plates, the room between them, and a washer on either
-/// side.
+/// The caps of a crank's cage lie so far round from its arms, away from the links: the nuts at the arms' ends swing past on both sides. Sixty
+/// degrees.
+const OFF_ARMS_RAD: f64 = std::f64::consts::FRAC_PI_3;
+
+/// Clear width of the bracket that a crank's pivot bolt goes through, m: the crank's two plates, the room between them, a washer on either
+/// side, and on the side of the heads a spacer as long as [`crank_spacer_m`].
 #[must_use]
 pub fn crank_gap_m(steel: &Steel) -> f64 {
-    steel.gap_m + 2.0 * (steel.plate_m + PIVOT_WASHER_M)
+    crank_half_m(steel) * 2.0 + 2.0 * PIVOT_WASHER_M + crank_spacer_m(steel)
+}
+
+/// Length of the spacer on the pivot's bolt between the crank's washer and the near side plate, m: as long as the bolt is thick. Past that plate
+/// swing the heads of the bolts through the crank's ends with their washers, 0.2 and 0.65 d by ISO 7089 and ASME B18.2.1.
+#[must_use]
+pub fn crank_spacer_m(steel: &Steel) -> f64 {
+    steel.bolt_m
+}
+
+/// Half of what a crank is thick over both plates, m.
+pub(super) fn crank_half_m(steel: &Steel) -> f64 {
+    steel.gap_m / 2.0 + steel.plate_m
+}
+
+/// From the pivot to where the caps of its cage lie, its carrier's coordinates: off the crank's line on the side where the left link is not.
+/// `link` runs from the crank to the left link's other end.
+pub(super) fn open_way(watt: &Watt, link: Vector3<f64>) -> Vector3<f64> {
+    let arm = (watt.joints()[0] - watt.pivot)
+        .try_normalize(1e-9)
+        .unwrap_or_else(Vector3::z);
+    let across = watt.pivot_axis().cross(&arm);
+    let away = if across.dot(&link) > 0.0 { -across } else { across };
+    arm * OFF_ARMS_RAD.cos() + away * OFF_ARMS_RAD.sin()
 }
 
 pub(super) fn pivot_gap_m(shop: &Shop) -> f64 {
@@ -67,16 +94,33 @@ pub(super) fn crank(watt: &Watt, shop: &Shop) -> Result<Bracket, BracketError> {
     plate.holes = holes;
     plate.notes = vec![
         format!(
-            "At the pivot a spacer tube {} long keeps both plates apart, and the crank turns with it on the bolt, a washer on either side: there is no bush. The links go between the plates.",
+            "At the pivot a spacer tube {} long keeps both plates apart, and the crank turns with it on the bolt, a washer on either side: there is no \
+             bush. The links go between the plates.",
             shop.says(joint.gap_m)
         ),
-        "The upper or forward arm takes the left link.".to_owned(),
+        format!(
+            "{} arm: left link. The heads of the bolts through both arms are on the side of the near side plate, their nuts on the other.",
+            left_arm(watt)
+        ),
     ];
     Ok(Bracket {
         name,
         mounts: vec![Mount::WattLeftArm, Mount::WattRightArm],
         plates: vec![plate],
     })
+}
+
+/// Which arm the left link is on, as the crank is drawn.
+fn left_arm(watt: &Watt) -> &'static str {
+    const LEVEL_M: f64 = 1e-6;
+    let up_m = (watt.joints()[0] - watt.pivot).z;
+    if up_m > LEVEL_M {
+        "Upper"
+    } else if up_m < -LEVEL_M {
+        "Lower"
+    } else {
+        "Forward"
+    }
 }
 
 /// From the pivot to either joint.

@@ -45,7 +45,7 @@ pub(super) const STEEP: f64 = 1.1;
 const BEHIND_M: f64 = 0.225;
 /// The cover behind the tube's axis over the tube's diameter, as it is drawn, and what clears it.
 const COVER_IN_TUBES: f64 = 0.15 / 0.0762;
-const COVER_ROOM_M: f64 = 0.045;
+const COVER_ROOM_M: f64 = 0.062;
 
 /// Between a bracket on the axle and what stands beside it: what the axle shifts, leans and swings by.
 const SWAYS_M: f64 = 0.022;

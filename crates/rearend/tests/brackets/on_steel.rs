@@ -1,6 +1,7 @@
 //! Weld edges lie on the steel that the truck has there.
 
-use nalgebra::Point3;
+use nalgebra::{Point2, Point3};
+use rearend::answers::Answers;
 use rearend::brackets::{Bracket, Plate};
 use rearend::layouts::Layout;
 use rearend::rail_line::{top_z_m, underside_z_m};
@@ -8,7 +9,7 @@ use rearend::setup::{Bolt, Joint, JointKind, Mount, Setup};
 use rearend::tape::Units;
 
 use crate::support::{PANHARD, demo};
-use crate::{all, named, plate};
+use crate::{all, named, outline, plate};
 
 /// The corners of a plate, each as it stands.
 fn corners(plate: &Plate) -> Vec<Point3<f64>> {
@@ -144,8 +145,17 @@ fn a_cranks_bracket_is_as_wide_as_its_crank() {
     let bracket = named(&setup, "Watt's crank pivot, on the axle");
     let [near, far] = ["near side plate", "far side plate"].map(|name| plate(&bracket, name));
     let apart = (near.stands[0].origin - far.stands[0].origin).norm() - steel.plate_m;
-    let wide_m = steel.gap_m + 2.0 * steel.plate_m + 2.0 * 0.001_6;
+    // A washer on either side, and a spacer as long as the bolt is thick: washer and head of the links' bolts, 0.2 and 0.65 d, swing there.
+    let thick_m = steel.gap_m + 2.0 * steel.plate_m;
+    let wide_m = thick_m + 2.0 * 0.001_6 + steel.bolt_m;
+    assert!(
+        0.001_6 + steel.bolt_m - 0.85 * steel.bolt_m > 0.003,
+        "heads clear the near plate"
+    );
     assert!((apart - wide_m).abs() < 1e-12, "{apart}");
+    let pivot = setup.watt.as_ref().expect("it has one").pivot;
+    let to_far = pivot.x - far.stands[0].origin.x - steel.plate_m / 2.0;
+    assert!((to_far - thick_m / 2.0 - 0.001_6).abs() < 1e-12, "{to_far}");
     let caps = plate(&bracket, "cap");
     let deep: Vec<_> = corners(caps).iter().map(|p| p.x).collect();
     let [least, most] =
@@ -196,6 +206,44 @@ fn nothing_stands_in_the_way_of_a_crank() {
             }
         }
     }
+}
+
+/// The nuts at a crank's ends stand out past the far side plate's face: however the crank turns through the travel, a nut of two bolts'
+/// diameters across its washer stays clear of the plate.
+#[test]
+fn the_nuts_of_a_crank_swing_past_the_plate_beyond_it() {
+    let mut watts = 0;
+    for setup in (0..3).flat_map(|truck| {
+        Layout::ALL
+            .map(|layout| layout.hang(&demo(truck)))
+            .into_iter()
+            .chain([demo(truck)])
+    }) {
+        let Some(watt) = &setup.watt else { continue };
+        let answers = Answers::of(&setup);
+        let solved = answers.solved.as_ref().expect("it is solved");
+        let bracket = named(&setup, &format!("Watt's crank pivot, on the {}", watt.crank_on.name()));
+        let far = plate(&bracket, "far side plate");
+        let stand = far.stands[0];
+        let flat = |p: Point3<f64>| Point2::new((p - stand.origin).dot(&stand.x), (p - stand.origin).dot(&stand.y));
+        let crank = &solved.rear_end.mechanism.cranks()[0];
+        watts += 1;
+        for row in solved.level.rows.iter().chain(&solved.rolled.rows) {
+            for joint in watt.joints() {
+                let at = flat(crank.turned(joint, row.at.crank_rad[0]));
+                let edges = outline::pieces(&far.outline);
+                let near = edges.iter().map(|(from, edge)| outline::distance_m(at, *from, edge));
+                let off_m = near.fold(f64::INFINITY, f64::min);
+                assert!(
+                    off_m > setup.steel.bolt_m + 0.002,
+                    "{}: {off_m} at {}",
+                    setup.name,
+                    row.height_m
+                );
+            }
+        }
+    }
+    assert!(watts >= 13, "{watts}");
 }
 
 /// The panhard bar's pad behind the tube runs on to the tube's side: square-edged, its lower face touches, which is nearer to the middle. Its

@@ -1,7 +1,7 @@
 //! What to buy, in a table.
 
 use super::{Bolt, KERF_M, Series, Shopping, usual_ball_m, usual_spacer_m};
-use crate::brackets::PIVOT_WASHER_M;
+use crate::brackets::{PIVOT_WASHER_M, crank_spacer_m};
 use crate::build::cut::CutList;
 use crate::build::mounts::Place;
 use crate::build::words::{counted, tube};
@@ -173,10 +173,16 @@ fn pivot(job: &Job, shopping: &Shopping) -> Vec<Vec<String>> {
             "between the crank's plates, which turn with it on the bolt",
         ),
         row(
+            "Spacer beside the Watt's crank",
+            &format!("bore {bore}, {} long", units.size(crank_spacer_m(steel))),
+            &shopping.pivot_bolts.to_string(),
+            "on its bolt at the near side plate: part of the grip",
+        ),
+        row(
             "Washer beside the Watt's crank",
             &format!("bore {bore}, {} thick", units.size(PIVOT_WASHER_M)),
             &(2 * shopping.pivot_bolts).to_string(),
-            "one on either side, in its bracket: part of the grip",
+            "one on either side of it: part of the grip",
         ),
     ]
 }

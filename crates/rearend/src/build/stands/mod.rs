@@ -49,7 +49,7 @@ pub enum By {
     Edges,
     /// A pad plate that they stand on.
     Pad,
-    /// A rib at either end that they stand between.
+    /// Two ribs that the one nearer to the tube stands on.
     Ribs,
 }
 
@@ -60,8 +60,8 @@ pub struct Foot {
     pub ground: Ground,
     /// What lies between that and the side plates.
     pub by: By,
-    /// From the bolt's centre to the pad plate, the rail's face or the tube's surface, along the side plates; of side plates between ribs
-    /// to the tube's surface, square to the tube.
+    /// From the bolt's centre to the pad plate, the rail's face or the tube's surface, along the side plates; of a side plate on ribs from
+    /// its face to the tube's surface, square to the plate.
     pub height_m: f64,
     /// Unit direction from the bolt to that, carrier coordinates.
     pub towards: Vector3<f64>,
@@ -156,7 +156,7 @@ fn foot(bracket: &Bracket, sides: [Side; 2], at: Point3<f64>) -> Option<Foot> {
         });
     }
     if let Some(rib) = bracket.plates.iter().find(|plate| plate.name.ends_with(": rib")) {
-        return between_ribs(rib, at);
+        return on_ribs(rib, sides);
     }
     let [one, other] = [weld(sides[0])?, weld(sides[1])?];
     Some(Foot {
@@ -166,16 +166,22 @@ fn foot(bracket: &Bracket, sides: [Side; 2], at: Point3<f64>) -> Option<Foot> {
     })
 }
 
-fn between_ribs(rib: &Plate, at: Point3<f64>) -> Option<Foot> {
+fn on_ribs(rib: &Plate, sides: [Side; 2]) -> Option<Foot> {
     let (centre, radius_m) = saddle(&rib.outline)?;
-    let stand = rib.stands.first()?;
-    let to_rib = stand.place(centre) - at;
-    let to_axis = to_rib - normal(stand) * to_rib.dot(&normal(stand));
+    let axis = rib.stands.first()?.place(centre);
+    let to_axis = |side: &Side| (axis - side.stand.origin).dot(&normal(side.stand));
+    let [one, other] = sides;
+    let near = if to_axis(&one).abs() < to_axis(&other).abs() {
+        one
+    } else {
+        other
+    };
+    let to_axis_m = to_axis(&near);
     Some(Foot {
-        ground: tube(at + to_axis, radius_m),
+        ground: tube(axis, radius_m),
         by: By::Ribs,
-        height_m: to_axis.norm() - radius_m,
-        towards: to_axis.try_normalize(1e-9)?,
+        height_m: to_axis_m.abs() - near.plate.thickness_m / 2.0 - radius_m,
+        towards: normal(near.stand) * to_axis_m.signum(),
     })
 }
 

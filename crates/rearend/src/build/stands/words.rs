@@ -24,6 +24,10 @@ pub(in crate::build) fn section(job: &Job, standing: &[Standing]) -> Section {
     let mut text = vec![
         "For tacking each bracket at its angle. Off straight across is read in plan, with a bevel against a line square across both rails; up and down with an angle finder, the rails level. The side plates stand square to the bolt: they are as far off straight ahead as it is off straight across. The bolt's centre is told from what the side plates are welded to, along the plates: the face of a rail, the surface of a tube, or the pad plate that carries them.".to_owned(),
     ];
+    let is_on_ribs = |one: &Standing| one.foot.is_some_and(|foot| foot.by == By::Ribs);
+    if standing.iter().any(is_on_ribs) {
+        text.push("Of the Watt's pivot it is told how far the near side plate's face stands off the tube, square to the plate.".to_owned());
+    }
     if standing.iter().any(|one| one.carrier == Carrier::Axle) {
         text.push(format!(
             "Angles on the axle are read with the pinion at {}, as for its mounts.",
@@ -60,7 +64,7 @@ fn stands_on(job: &Job, standing: &Standing, foot: &Foot) -> String {
         Ground::Rail(face) => rail_face(job, standing, face),
     };
     match (foot.by, foot.ground) {
-        (By::Ribs, _) => format!("Between two ribs on {ground}"),
+        (By::Ribs, _) => format!("Near side plate on two ribs on {ground}"),
         (By::Edges, _) => capitalised(&ground),
         (By::Pad, Ground::Tube { .. }) => format!("Pad plate {} it, on ribs on {ground}", beside(standing, foot)),
         (By::Pad, Ground::Rail(_)) => format!("Pad plate {} it, on its edge on {ground}", beside(standing, foot)),
