@@ -27,6 +27,7 @@ mod pad;
 mod plane;
 mod plate;
 mod rail;
+mod rail_side;
 mod rib;
 mod runs_into;
 mod saddle;
@@ -47,10 +48,11 @@ use crate::answers::Solved;
 use crate::mechanism::RearEnd;
 use crate::setup::{Carrier, Mount, Setup};
 use crate::tape::Units;
-use ground::{Ground, Pipe};
+use ground::{Face, Ground, Pipe};
 use joint::{Joint, Shop};
 use pad::Span;
 use runs_into::{Around, Met};
+use shelf::Effort;
 
 /// What holds a joint, or both of a pair: plates to be cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -178,52 +180,88 @@ fn bracket(
         }
     };
     let (mut first, mut least) = (None, None);
-    for ground in &grounds {
-        let plates = match plates(joint, ground, shop) {
-            Ok(plates) => plates,
-            Err(why) => {
-                first = first.or(Some(why));
-                continue;
-            }
-        };
-        let put = around
-            .as_mut()
-            .map(|around| around.put(joint, ground.own(), &plates, shop));
-        if let Some(Err(met)) = put {
-            least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
-            continue;
+    let mut refused = |i: usize, why: BracketError| {
+        if first.as_ref().is_none_or(|(best, _)| i < *best) {
+            first = Some((i, why));
         }
-        return Ok(Bracket {
-            name: joint.name.clone(),
-            mounts: joint.mounts.clone(),
-            plates,
-        });
+    };
+    for effort in Effort::ALL {
+        for (i, ground) in grounds.iter().enumerate() {
+            for place in places(joint, ground, shop, effort) {
+                let plates = match place.and_then(|place| plates(joint, ground, shop, place)) {
+                    Ok(plates) => plates,
+                    Err(why) => {
+                        refused(i, why);
+                        continue;
+                    }
+                };
+                let put = around
+                    .as_mut()
+                    .map(|around| around.put(joint, ground.own(), &plates, shop));
+                if let Some(Err(met)) = put {
+                    least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
+                    continue;
+                }
+                return Ok(Bracket {
+                    name: joint.name.clone(),
+                    mounts: joint.mounts.clone(),
+                    plates,
+                });
+            }
+        }
     }
-    let why = least.map(|met| *met.why).or(first);
+    let why = least.map(|met| *met.why).or(first.map(|(_, why)| why));
     Err(why.unwrap_or_else(|| BracketError::NoTruck {
         why: format!("the {} has nothing to stand on", joint.name),
     }))
 }
 
-fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
+/// A place on a ground that a bracket is tried on.
+#[derive(Clone, Copy)]
+enum Place {
+    /// Where it is nearest.
+    Nearest,
+    /// On a pad there.
+    Pad(shelf::Place),
+}
+
+/// Where on a ground a bracket is tried, with more effort than before. A place that there is not is told with the most.
+fn places(joint: &Joint, ground: &Ground, shop: &Shop, effort: Effort) -> Vec<Result<Place, BracketError>> {
+    match ground {
+        Ground::Face(face) if is_pointed_at(joint, face) => {
+            let places = shelf::places(joint, face, shop, effort);
+            if places.is_empty() && effort == Effort::Anywhere {
+                return vec![Err(shelf::off_steel(joint, face, shop))];
+            }
+            places.into_iter().map(|place| Ok(Place::Pad(place))).collect()
+        }
+        _ if effort == Effort::Hardly => vec![Ok(Place::Nearest)],
+        _ => Vec::new(),
+    }
+}
+
+/// True where a joint's bolt points at a face, and lies along it by no means.
+fn is_pointed_at(joint: &Joint, face: &Face) -> bool {
+    joint.bolt.dot(&face.normal).abs() > pad::MOST_LEAN
+}
+
+fn plates(joint: &Joint, ground: &Ground, shop: &Shop, place: Place) -> Result<Vec<Plate>, BracketError> {
     if let Ground::Pipe(pipe) | Ground::Beside(pipe) = ground
         && bridge::suits(joint, pipe)
     {
         return bridge::on_pipe(joint, pipe, shop);
     }
-    let (sides, more, what) = match ground {
-        Ground::Face(face) if joint.bolt.dot(&face.normal).abs() <= pad::MOST_LEAN => {
-            (sides::on_face(joint, face, shop)?, Vec::new(), face.what.as_str())
-        }
-        Ground::Face(face) => {
-            let (sides, pad) = shelf::on_face(joint, face, shop)?;
+    let (sides, more, what) = match (ground, place) {
+        (Ground::Face(face), Place::Pad(place)) => {
+            let (sides, pad) = shelf::on_face(joint, face, shop, &place)?;
             (sides, pad, "the pad plate")
         }
-        Ground::Pipe(pipe) if saddle::suits(joint, pipe) => {
+        (Ground::Face(face), Place::Nearest) => (sides::on_face(joint, face, shop)?, Vec::new(), face.what.as_str()),
+        (Ground::Pipe(pipe), _) if saddle::suits(joint, pipe) => {
             (saddle::on_pipe(joint, pipe, shop)?, Vec::new(), pipe.what.as_str())
         }
-        Ground::Pipe(pipe) => on_ribs(joint, pipe, shop, Span::Middle)?,
-        Ground::Beside(pipe) => {
+        (Ground::Pipe(pipe), _) => on_ribs(joint, pipe, shop, Span::Middle)?,
+        (Ground::Beside(pipe), _) => {
             let (sides, mut pad, what) = on_ribs(joint, pipe, shop, Span::Any)?;
             if joint.on_both_sides {
                 check::apart(joint, shop, &sides.plates)?;

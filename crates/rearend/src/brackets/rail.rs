@@ -1,10 +1,11 @@
 //! The places on the frame that a bracket may be welded to, the one that suits a mount best first.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Point2, Point3, Vector3};
 
 use super::error::BracketError;
-use super::ground::{Face, Ground, Pipe};
+use super::ground::{Face, Ground, Pipe, rectangle};
 use super::joint::{Joint, Shop};
+use super::rail_side::{CORNER_IN_WALLS, RailSide};
 use super::steel::{Member, Own, Wall};
 use crate::hand::Hand;
 use crate::rail_line::{crossmember_m, top_z_m, underside_z_m};
@@ -14,10 +15,13 @@ use crate::setup::{Rails, Section};
 const NEAR_M: f64 = 0.25;
 
 /// How much of a rail to either side of a mount a bracket may take.
-const BESIDE_M: f64 = 0.4;
+const BESIDE_M: f64 = 0.25;
 
 /// A weld edge that a rail's curve leaves by more than this is fitted by hand: an eighth of an inch, more than a weld fills.
 const CURVED_M: f64 = 0.003;
+
+/// The corners inside a channel are rounded, too.
+const INTO_CHANNEL: &str = "Goes into the open channel: clip its corners to clear the radius inside, and weld it to the web and to both flanges.";
 
 /// The rail beside a mount: its section there.
 struct Beside<'a> {
@@ -51,15 +55,15 @@ pub(super) fn grounds(joint: &Joint, rails: &Rails, shop: &Shop) -> Result<Vec<G
     let faces = if reach > beside.outer_m || reach < beside.inner_m {
         let side = beside.side(reach > beside.outer_m);
         let ends = if at.z > f64::midpoint(beside.under_m, beside.top_m) {
-            beside.top(shop)
+            beside.top(joint, shop)
         } else {
-            beside.underside(shop)
+            beside.underside(joint, shop)
         };
         if is_level { vec![side, ends] } else { vec![ends, side] }
     } else if at.z >= beside.top_m {
-        vec![beside.top(shop)]
+        vec![beside.top(joint, shop)]
     } else if at.z <= beside.under_m {
-        vec![beside.underside(shop)]
+        vec![beside.underside(joint, shop)]
     } else {
         return Err(BracketError::Inside {
             name: joint.name.clone(),
@@ -100,6 +104,7 @@ impl<'a> Beside<'a> {
         })
     }
 
+    /// From and to along the truck.
     fn along_m(&self) -> [f64; 2] {
         [
             (self.rails.rear_x_m - self.x_m).max(-BESIDE_M),
@@ -116,9 +121,6 @@ impl<'a> Beside<'a> {
             (false, false) => (-1.0, self.inner_m),
             (false, true) => (-1.0, self.outer_m - rails.wall_m),
         };
-        // A millimetre to slide it in.
-        let wall_m = if is_open { rails.wall_m + 1e-3 } else { 0.0 };
-        let half_m = (self.top_m - self.under_m) / 2.0 - wall_m;
         let which = match (is_outer, is_open) {
             (true, _) => "outside",
             (false, false) => "inner side",
@@ -131,39 +133,64 @@ impl<'a> Beside<'a> {
             Own::Rail(self.hand)
         };
         let notes = if is_open {
-            vec!["Goes into the open channel: weld it to the web and to both flanges.".to_owned()]
+            vec![INTO_CHANNEL.to_owned()]
         } else {
             Vec::new()
         };
-        Face {
+        let mut face = Face {
             what: format!("{}'s {which}", self.rail),
             point: Point3::new(self.x_m, self.hand.sign() * y, f64::midpoint(self.under_m, self.top_m)),
             normal: Vector3::y() * (self.hand.sign() * outward),
             along: Vector3::x(),
-            along_m: self.along_m(),
-            across_m: [-half_m, half_m],
+            whole: Vec::new(),
+            flat: None,
             own,
             tongue_m: if is_open { rails.flange_m - rails.wall_m } else { 0.0 },
             notes,
-        }
+        };
+        let [from_m, to_m] = self.along_m().map(|m| self.x_m + m);
+        let seen = RailSide::of(rails, [from_m, to_m]);
+        let less = |inset_m: f64| {
+            let corners = seen.less(inset_m).into_iter();
+            let placed = corners.map(|p| face.seen(Point3::new(p.x, face.point.y, p.y)));
+            placed.collect::<Vec<Point2<f64>>>()
+        };
+        (face.whole, face.flat) = if is_open {
+            // A millimetre to slide it in.
+            (less(rails.wall_m + 1e-3), None)
+        } else {
+            (less(0.0), Some(less(self.corner_m())))
+        };
+        face
     }
 
-    fn underside(&self, shop: &Shop) -> Face {
-        self.flange("underside", Wall::Bottom, self.under_m, underside_z_m, shop)
+    /// Radius of its rounded corners.
+    fn corner_m(&self) -> f64 {
+        CORNER_IN_WALLS * self.rails.wall_m
     }
 
-    fn top(&self, shop: &Shop) -> Face {
-        self.flange("top", Wall::Top, self.top_m, top_z_m, shop)
+    fn underside(&self, joint: &Joint, shop: &Shop) -> Face {
+        self.flange("underside", Wall::Bottom, self.under_m, underside_z_m, (joint, shop))
     }
 
-    fn flange(&self, which: &str, wall: Wall, z_m: f64, line: impl Fn(&Rails, f64) -> f64, shop: &Shop) -> Face {
+    fn top(&self, joint: &Joint, shop: &Shop) -> Face {
+        self.flange("top", Wall::Top, self.top_m, top_z_m, (joint, shop))
+    }
+
+    fn flange(
+        &self,
+        which: &str,
+        wall: Wall,
+        z_m: f64,
+        line: impl Fn(&Rails, f64) -> f64,
+        (joint, shop): (&Joint, &Shop),
+    ) -> Face {
         const STEP_M: f64 = 0.01;
         let up = if wall == Wall::Top { 1.0 } else { -1.0 };
         let climb = line(self.rails, self.x_m + STEP_M) - line(self.rails, self.x_m - STEP_M);
         let along = Vector3::new(2.0 * STEP_M, 0.0, climb).normalize();
-        let half_m = self.rails.flange_m / 2.0;
         let sag = |x_m: f64| (line(self.rails, self.x_m + x_m) - z_m - climb / (2.0 * STEP_M) * x_m).abs();
-        let beside_m = shop.least_weld_m();
+        let beside_m = shop.least_weld_m().max(joint.gap_m / 2.0 + shop.steel.plate_m);
         let curve_m = sag(beside_m).max(sag(-beside_m));
         let curved = || {
             format!(
@@ -172,22 +199,60 @@ impl<'a> Beside<'a> {
                 shop.says(beside_m)
             )
         };
+        let along_m = straight_m(self.along_m(), beside_m, sag).map(|x_m| x_m / along.x);
+        let normal = Vector3::new(-along.z, 0.0, along.x) * up;
+        let outwards = normal.cross(&along).y * self.hand.sign();
+        let across = |less_m: f64| self.across_m(outwards, less_m);
         Face {
             what: format!("{}'s {which}", self.rail),
             point: Point3::new(
                 self.x_m,
-                self.hand.sign() * f64::midpoint(self.outer_m, self.inner_m),
+                self.hand.sign() * (self.outer_m - self.rails.flange_m / 2.0),
                 z_m,
             ),
-            normal: Vector3::new(-along.z, 0.0, along.x) * up,
+            normal,
             along,
-            along_m: self.along_m(),
-            across_m: [-half_m, half_m],
+            whole: rectangle(along_m, across(0.0)),
+            flat: Some(rectangle(along_m, across(self.corner_m()))),
             tongue_m: 0.0,
             own: Own::Wall(self.hand, wall),
             notes: (curve_m > CURVED_M).then(curved).into_iter().collect(),
         }
     }
+
+    /// A flange from side to side, about its middle, less its rounded corners; a channel's has none at its lip. `outwards` is positive
+    /// where the face's coordinate grows away from the middle of the truck.
+    fn across_m(&self, outwards: f64, corner_m: f64) -> [f64; 2] {
+        let half_m = self.rails.flange_m / 2.0;
+        let outer_m = (half_m - corner_m).max(0.0);
+        let inner_m = match self.rails.section {
+            Section::Box => outer_m,
+            Section::Channel => half_m,
+        };
+        if outwards > 0.0 {
+            [-inner_m, outer_m]
+        } else {
+            [-outer_m, inner_m]
+        }
+    }
+}
+
+/// How far a rail follows its tangent at a mount, from and to along the truck; what a bracket takes at least is told on its plates where it
+/// curves more.
+fn straight_m([from_m, to_m]: [f64; 2], beside_m: f64, sag: impl Fn(f64) -> f64) -> [f64; 2] {
+    const STEP_M: f64 = 0.01;
+    let reach = |way: f64, most_m: f64| {
+        let steps = std::iter::successors(Some(STEP_M), |m| Some(m + STEP_M));
+        let mut straight = steps.take_while(|m| *m < most_m && sag(way * m) <= CURVED_M);
+        let far_m = straight.by_ref().last().unwrap_or(0.0);
+        let is_to_end = far_m + STEP_M >= most_m && sag(way * most_m) <= CURVED_M;
+        if is_to_end {
+            most_m
+        } else {
+            far_m.max(beside_m.min(most_m))
+        }
+    };
+    [-reach(-1.0, -from_m), reach(1.0, to_m)]
 }
 
 /// The straight part of the nearest crossmember, as it is drawn.
