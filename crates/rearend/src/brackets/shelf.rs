@@ -7,7 +7,7 @@ use super::ground::{ENDLESS_M, Face, Fit, ON_CORNER, Strip};
 use super::joint::{Joint, Shop};
 use super::pad::{LAND_IN_PLATES, MOST_LEAN, Taken, lowest, runs_into};
 use super::plane::Plane;
-use super::sides::{self, Sides};
+use super::sides::{self, SQUARE_RAD, Sides};
 use super::{Plate, ends};
 
 /// A bolt that leans by less from along the pad lies along it.
@@ -320,6 +320,14 @@ pub(super) fn on_face(
         face.what,
         shop.says(taken.high.x - taken.low.x)
     ));
+    let lean_rad = up.dot(&face.normal).asin().abs();
+    if lean_rad > SQUARE_RAD {
+        pad.notes.push(format!(
+            "It leans {:.0} degrees from square to {}: bevel that edge.",
+            lean_rad.to_degrees(),
+            face.what
+        ));
+    }
     if place.is_on_corner {
         pad.notes.push(ON_CORNER.to_owned());
     }

@@ -68,7 +68,7 @@ struct Flat {
 }
 
 /// A plate that leans more than this from square to the face needs a bevelled edge, rad.
-const SQUARE_RAD: f64 = 0.02;
+pub(super) const SQUARE_RAD: f64 = 0.02;
 
 /// Both side plates on a face. The bolt lies along the face, or within thirty degrees of it.
 ///
