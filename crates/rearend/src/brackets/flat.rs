@@ -137,34 +137,32 @@ pub(super) fn shared_m2(figure: &[Point2<f64>], belt: &[Point2<f64>]) -> f64 {
 /// Nearer to a strip's side than this, m, a border lies along it.
 const FLUSH_M: f64 = 1e-9;
 
-/// The stretches of a straight strip that lie inside a figure in their whole width: from and to along `along` from `start`, in order. The
-/// strip reaches from `low` to `high` to the left of that line.
-pub(super) fn inside_strip(
-    figure: &[Point2<f64>],
-    start: Point2<f64>,
-    along: Vector2<f64>,
-    [low, high]: [f64; 2],
-) -> Vec<[f64; 2]> {
-    let seen = |p: Point2<f64>| Vector2::new((p - start).dot(&along), along.perp(&(p - start)));
+/// A figure seen along a straight line: x along it from `start`, y to the left of it.
+pub(super) fn seen_along(figure: &[Point2<f64>], start: Point2<f64>, along: Vector2<f64>) -> Vec<Point2<f64>> {
+    let seen = |p: &Point2<f64>| Point2::new((p - start).dot(&along), along.perp(&(p - start)));
+    figure.iter().map(seen).collect()
+}
+
+/// The stretches of a level strip from `low` to `high` that lie inside a figure in their whole width: from and to, in order.
+pub(super) fn inside_strip(figure: &[Point2<f64>], [low, high]: [f64; 2]) -> Vec<[f64; 2]> {
     let middle = f64::midpoint(low, high);
     let (low, high) = ((low + FLUSH_M).min(middle), (high - FLUSH_M).max(middle));
     // Where the figure's border runs over the strip, and whether that piece of it crosses the strip's middle.
-    let mut border: Vec<([f64; 2], bool)> = edges(figure)
-        .filter_map(|(from, to)| {
-            let (a, b) = (seen(from), seen(to));
-            if a.y.max(b.y) < low || a.y.min(b.y) > high {
-                return None;
-            }
+    let mut border: Vec<([f64; 2], bool)> = Vec::new();
+    let Some(mut a) = figure.last() else { return Vec::new() };
+    for b in figure {
+        if a.y.max(b.y) >= low && a.y.min(b.y) <= high {
             let at = |height: f64| {
                 let share = (height - a.y) / (b.y - a.y);
                 a.x + (b.x - a.x) * share.clamp(0.0, 1.0)
             };
             let is_along = (b.y - a.y).abs() < f64::MIN_POSITIVE;
             let (u, v) = if is_along { (a.x, b.x) } else { (at(low), at(high)) };
-            Some(([u.min(v), u.max(v)], (a.y > middle) != (b.y > middle)))
-        })
-        .collect();
-    border.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+            border.push(([u.min(v), u.max(v)], (a.y > middle) != (b.y > middle)));
+        }
+        a = b;
+    }
+    border.sort_unstable_by(|a, b| a.0[0].total_cmp(&b.0[0]));
     let mut all = Vec::new();
     let (mut reached, mut is_inside) = (f64::NEG_INFINITY, false);
     for ([from, to], crosses) in border {
@@ -252,7 +250,10 @@ mod tests {
     /// whole width; one that reaches into both heights the legs again; one that is as high as the figure as well.
     #[test]
     fn a_strip_lies_inside_where_no_border_runs_over_it() {
-        let strip = |low: f64, high: f64| inside_strip(&bitten(), Point2::new(-1.0, 0.0), Vector2::x(), [low, high]);
+        let strip = |low: f64, high: f64| {
+            let seen = seen_along(&bitten(), Point2::new(-1.0, 0.0), Vector2::x());
+            inside_strip(&seen, [low, high])
+        };
         assert_eq!(strip(0.25, 0.75), [[1.0, 2.0], [4.0, 5.0]]);
         assert_eq!(strip(1.0, 4.0), [[1.0, 5.0]]);
         assert_eq!(strip(0.5, 1.5), [[1.0, 2.0], [4.0, 5.0]]);
@@ -265,8 +266,11 @@ mod tests {
     #[test]
     fn a_strip_stops_where_a_slope_leaves_its_far_side() {
         let triangle = points(&[[0.0, 0.0], [2.0, 0.0], [1.0, 1.0]]);
-        let there = inside_strip(&triangle, Point2::origin(), Vector2::x(), [0.25, 0.5]);
-        let back = inside_strip(&triangle, Point2::new(2.0, 0.0), -Vector2::x(), [-0.5, -0.25]);
+        let there = inside_strip(&triangle, [0.25, 0.5]);
+        let back = inside_strip(
+            &seen_along(&triangle, Point2::new(2.0, 0.0), -Vector2::x()),
+            [-0.5, -0.25],
+        );
         for found in [there, back] {
             assert!(found.len() == 1, "{found:?}");
             assert!(

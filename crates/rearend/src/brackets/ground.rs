@@ -2,7 +2,7 @@
 
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
-use super::flat::inside_strip;
+use super::flat::seen_along;
 use super::steel::{Member, Own};
 
 /// What is said on a plate whose edge finds no room between rounded corners.
@@ -115,25 +115,10 @@ impl Face {
         Vector2::new(direction.dot(&self.along), direction.dot(&self.across()))
     }
 
-    /// Where a strip of the face lies on one of its figures in its whole width: from and to along `direction` from `start`.
-    pub fn stretches_m(&self, figure: &[Point2<f64>], strip: &Strip) -> Vec<[f64; 2]> {
-        inside_strip(
-            figure,
-            self.seen(strip.start),
-            self.seen_direction(strip.direction),
-            strip.wide_m,
-        )
+    /// One of its figures seen along a direction in it from a point: x along that, y to the left.
+    pub fn seen_along(&self, figure: &[Point2<f64>], start: Point3<f64>, direction: Vector3<f64>) -> Vec<Point2<f64>> {
+        seen_along(figure, self.seen(start), self.seen_direction(direction))
     }
-}
-
-/// A straight strip of a face: what a plate's edge takes.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Strip {
-    pub start: Point3<f64>,
-    /// Unit direction in the face.
-    pub direction: Vector3<f64>,
-    /// From and to on the left of that, m.
-    pub wide_m: [f64; 2],
 }
 
 /// An edge as it would like to lie, moved and cut to lie on steel.

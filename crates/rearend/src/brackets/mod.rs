@@ -3,9 +3,10 @@
 //! Every joint sits between two side plates square to its bolt. Where the bolt lies along what they are welded to, they stand on it
 //! directly: with a straight edge on a rail (`sides`), with a saddle cut for the very tube on the axle or a crossmember (`saddle`).
 //! Where it points at it, they stand on a pad plate: on a rail as a shelf (`shelf`), on a tube on ribs (`pad`, `rib`); so they do over the centre
-//! section, from tube to tube. What there is to
-//! weld to is found in `rail` and `tube`. A plate is the belt round its holes' round ends and its weld edge (`hull`), and no plate leaves
-//! without its holes being far enough from every edge (`check`), or while it stands in other steel or in another bracket (`runs_into`).
+//! section, from tube to tube. What there is to weld to is found in `rail` and `tube`; along a climbing rail never more than is there
+//! (`rail_side`), and a pad that finds no steel where it would like to be is moved. A plate is the belt round its holes' round ends and its
+//! weld edge (`hull`), and no plate leaves without its holes being far enough from every edge (`check`), or while it stands in other steel or
+//! in another bracket (`runs_into`).
 //!
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
@@ -51,6 +52,7 @@ use crate::tape::Units;
 use ground::{Face, Ground, Pipe};
 use joint::{Joint, Shop};
 use pad::Span;
+use rail::Frame;
 use runs_into::{Around, Met};
 use shelf::Effort;
 
@@ -147,9 +149,10 @@ fn with_refusals(
         Ok(joints) => joints,
         Err(why) => return vec![Err(Refusal::unplaced(why))],
     };
+    let frame = Frame::of(&setup.rails);
     let brackets = joints.into_iter().map(|joint| {
         let joint = joint.map_err(Refusal::unplaced)?;
-        bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| {
+        bracket(setup, &frame, &joint, &shop, around.as_mut()).map_err(|why| {
             Box::new(Refusal {
                 name: joint.name,
                 mounts: joint.mounts,
@@ -168,12 +171,13 @@ fn with_refusals(
 /// what keeps it from the best place.
 fn bracket(
     setup: &Setup,
+    frame: &Frame,
     joint: &Joint,
     shop: &Shop,
     mut around: Option<&mut Around>,
 ) -> Result<Bracket, BracketError> {
     let grounds = match joint.carrier {
-        Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
+        Carrier::Frame => rail::grounds(joint, frame, shop)?,
         Carrier::Axle => {
             let tube = tube::ground(joint, &setup.axle, shop)?;
             vec![Ground::Pipe(tube.clone()), Ground::Beside(tube)]
@@ -235,9 +239,20 @@ fn places(joint: &Joint, ground: &Ground, shop: &Shop, effort: Effort) -> Vec<Re
             }
             places.into_iter().map(|place| Ok(Place::Pad(place))).collect()
         }
+        Ground::Pipe(pipe) if is_far_along(joint, pipe) => match effort {
+            Effort::Moved => vec![Ok(Place::Nearest)],
+            _ => Vec::new(),
+        },
         _ if effort == Effort::Hardly => vec![Ok(Place::Nearest)],
         _ => Vec::new(),
     }
+}
+
+/// A crossmember farther along the truck than this from a bolt is no better than a place on the rail that is moved, m.
+const FAR_ALONG_M: f64 = 0.1;
+
+fn is_far_along(joint: &Joint, pipe: &Pipe) -> bool {
+    joint.carrier == Carrier::Frame && (pipe.point.x - joint.at.x).abs() > FAR_ALONG_M
 }
 
 /// True where a joint's bolt points at a face, and lies along it by no means.

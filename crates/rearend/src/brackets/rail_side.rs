@@ -30,15 +30,14 @@ struct Station {
     steep: f64,
 }
 
-/// A length of rail.
+/// A rail from end to end.
 pub(super) struct RailSide {
     stations: Vec<Station>,
 }
 
 impl RailSide {
-    /// Between two stations along the truck.
-    pub fn of(rails: &Rails, [from_m, to_m]: [f64; 2]) -> Self {
-        let xs_m = stations_m(rails, from_m, to_m);
+    pub fn of(rails: &Rails) -> Self {
+        let xs_m = stations_m(rails, rails.rear_x_m, rails.front_x_m);
         let mut stations: Vec<_> = xs_m.iter().map(|x_m| Station::of(rails, *x_m)).collect();
         let as_drawn = stations.clone();
         for (i, pair) in as_drawn.windows(2).enumerate() {
@@ -53,17 +52,37 @@ impl RailSide {
         Self { stations }
     }
 
-    /// Its outline, along the truck and up, with so much left off above and below, square to where it runs. Where nothing is left it has
-    /// no height.
-    pub fn less(&self, inset_m: f64) -> Vec<Point2<f64>> {
+    /// The outline of a length of it, along the truck and up, with so much left off above and below, square to where it runs. Where nothing
+    /// is left it has no height.
+    pub fn outline(&self, length_m: [f64; 2], inset_m: f64) -> Vec<Point2<f64>> {
         let heights = |s: &Station| {
             let (low, top) = (s.low_m + inset_m * s.steep, s.top_m - inset_m * s.steep);
             let middle = f64::midpoint(low, top);
             (low.min(middle), top.max(middle))
         };
-        let below = self.stations.iter().map(|s| Point2::new(s.x_m, heights(s).0));
-        let above = self.stations.iter().rev().map(|s| Point2::new(s.x_m, heights(s).1));
+        let ends = length_m.map(|x_m| self.at(x_m));
+        let between = self
+            .stations
+            .iter()
+            .filter(|s| s.x_m > length_m[0] && s.x_m < length_m[1]);
+        let all: Vec<_> = ends[..1].iter().chain(between).chain(&ends[1..]).collect();
+        let below = all.iter().map(|s| Point2::new(s.x_m, heights(s).0));
+        let above = all.iter().rev().map(|s| Point2::new(s.x_m, heights(s).1));
         below.chain(above).collect()
+    }
+
+    /// Between its stations straight.
+    fn at(&self, x_m: f64) -> Station {
+        let last = self.stations.len() - 1;
+        let after = self.stations.partition_point(|s| s.x_m < x_m).clamp(1, last);
+        let [a, b] = [self.stations[after - 1], self.stations[after]];
+        let share = (x_m - a.x_m) / (b.x_m - a.x_m);
+        Station {
+            x_m,
+            low_m: a.low_m + (b.low_m - a.low_m) * share,
+            top_m: a.top_m + (b.top_m - a.top_m) * share,
+            steep: a.steep + (b.steep - a.steep) * share,
+        }
     }
 }
 

@@ -3,7 +3,8 @@
 use nalgebra::{Point2, Point3, Unit, Vector3};
 
 use super::error::BracketError;
-use super::ground::{ENDLESS_M, Face, Fit, ON_CORNER, Strip};
+use super::flat::inside_strip;
+use super::ground::{ENDLESS_M, Face, Fit, ON_CORNER};
 use super::joint::{Joint, Shop};
 use super::pad::{LAND_IN_PLATES, MOST_LEAN, Taken, lowest, runs_into};
 use super::plane::Plane;
@@ -16,8 +17,11 @@ const HARDLY: f64 = 0.02;
 /// Of two ways that are as good to within this, m, the pad above the bolt is taken: on both sides of a truck the same.
 const MATTERS_M: f64 = 1e-3;
 
-/// A pad is tried so much farther from the bolt each time, m.
-const STEP_M: f64 = 0.005;
+/// A pad is tried so much farther from the bolt each time, m, and where it is hardly moved, half as much.
+const STEP_M: f64 = 0.01;
+
+/// A way that is worse than another by more than this, m, is taken where nothing else is.
+const POOR_M: f64 = 1.0;
 
 /// A pad that is farther than this from where it would like to be, m, is one for want of a better place.
 const MAKESHIFT_M: f64 = 0.01;
@@ -169,25 +173,31 @@ impl Way {
 
     /// The best of the distances that are hardly more than the least, clear of rounded corners; none where the way as such is a makeshift.
     fn near_by(&self, face: &Face, shop: &Shop) -> Option<Place> {
-        let figure = face.figures().next().filter(|_| self.worse_m <= MAKESHIFT_M)?;
-        let [nearest_m, farthest_m] = self.offs_m(face, figure.0, shop);
+        if self.worse_m > MAKESHIFT_M {
+            return None;
+        }
+        let seen = self.seen(face).next()?;
+        let [nearest_m, farthest_m] = self.offs_m(&seen, shop);
         let most_m = nearest_m + MAKESHIFT_M;
-        offs_m([nearest_m, farthest_m.min(most_m)])
-            .filter_map(|off_m| self.at(face, figure, shop, off_m))
+        offs_m([nearest_m, farthest_m.min(most_m)], STEP_M / 2.0)
+            .filter_map(|off_m| self.at(&seen, shop, off_m))
             .filter(|place| place.worth_m - self.worse_m <= most_m)
             .min_by(|a, b| a.worth_m.total_cmp(&b.worth_m))
     }
 
-    /// The best of all distances, if it is worth less than that.
+    /// The best of all distances, if it is worth less than that; none where the way as such is poor.
     fn best(&self, face: &Face, shop: &Shop, than_m: Option<f64>) -> Option<Place> {
         let mut best = None;
         let mut least_m = than_m.unwrap_or(f64::INFINITY);
-        for figure in face.figures() {
-            for off_m in offs_m(self.offs_m(face, figure.0, shop)) {
-                if off_m + self.worse_m >= least_m {
+        if self.worse_m > POOR_M || self.least_m + self.worse_m >= least_m {
+            return None;
+        }
+        for seen in self.seen(face) {
+            for off_m in offs_m(self.offs_m(&seen, shop), STEP_M) {
+                if off_m + self.worse_m + seen.worse_m() >= least_m {
                     break;
                 }
-                let place = self.at(face, figure, shop, off_m);
+                let place = self.at(&seen, shop, off_m);
                 if let Some(place) = place.filter(|place| place.worth_m < least_m) {
                     least_m = place.worth_m;
                     best = Some(place);
@@ -198,60 +208,75 @@ impl Way {
     }
 
     fn all(&self, face: &Face, shop: &Shop) -> Vec<Place> {
-        let all = face.figures().flat_map(|figure| {
-            let offs_m = offs_m(self.offs_m(face, figure.0, shop));
-            offs_m.filter_map(move |off_m| self.at(face, figure, shop, off_m))
+        let all = self.seen(face).flat_map(|seen| {
+            let offs_m = offs_m(self.offs_m(&seen, shop), STEP_M);
+            offs_m
+                .filter_map(|off_m| self.at(&seen, shop, off_m))
+                .collect::<Vec<_>>()
         });
         all.collect()
     }
 
+    fn seen<'a>(&'a self, face: &'a Face) -> impl Iterator<Item = Seen> + 'a {
+        face.figures().map(|(figure, is_on_corner)| Seen {
+            figure: face.seen_along(figure, self.foot, self.x.into_inner()),
+            is_on_corner,
+        })
+    }
+
     /// From the nearest to the farthest that a pad can be and find something of a figure.
-    fn offs_m(&self, face: &Face, figure: &[Point2<f64>], shop: &Shop) -> [f64; 2] {
-        let (foot, down) = (face.seen(self.foot), face.seen_direction(face.normal.cross(&self.x)));
-        let along = figure.iter().map(|p| (p - foot).dot(&down));
-        let ends = along.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], m| {
-            [low.min(m), high.max(m)]
-        });
+    fn offs_m(&self, seen: &Seen, shop: &Shop) -> [f64; 2] {
+        let ends = seen
+            .figure
+            .iter()
+            .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| {
+                [low.min(p.y), high.max(p.y)]
+            });
         let [from_m, to_m] = ends.map(|m| (m - self.shift_m) / self.stretch);
         [from_m.max(self.least_m), to_m - shop.steel.plate_m]
     }
 
-    /// A pad so far from the joint, on a figure of the face; the figure with whether it takes in rounded corners.
-    fn at(
-        &self,
-        face: &Face,
-        (figure, is_on_corner): (&[Point2<f64>], bool),
-        shop: &Shop,
-        off_m: f64,
-    ) -> Option<Place> {
+    /// A pad so far from the joint.
+    fn at(&self, seen: &Seen, shop: &Shop, off_m: f64) -> Option<Place> {
         let down_m = off_m * self.stretch + self.shift_m;
-        let strip = Strip {
-            start: self.foot,
-            direction: self.x.into_inner(),
-            wide_m: [down_m, down_m + shop.steel.plate_m * self.stretch],
-        };
+        let there_m = inside_strip(&seen.figure, [down_m, down_m + shop.steel.plate_m * self.stretch]);
+        let more_m = land_m(shop) + self.apart_m / 2.0;
+        let least_m = shop.least_weld_m() * self.along + 2.0 * more_m;
+        if there_m.iter().all(|[from, to]| to - from < least_m) {
+            return None;
+        }
         let holes = self.holes.iter().map(|(along_m, up_m)| (*along_m, off_m + up_m));
         let [from, to] = sides::spread(holes, shop).map(|m| m * self.along);
-        let more_m = land_m(shop) + self.apart_m / 2.0;
         let wanted_m = [from - more_m, to + more_m];
-        let least_m = shop.least_weld_m() * self.along + 2.0 * more_m;
-        let fit = Fit::of(wanted_m, &face.stretches_m(figure, &strip), least_m)?;
+        let fit = Fit::of(wanted_m, &there_m, least_m)?;
         let cut_m = wanted_m[1] - wanted_m[0] - fit.long_m();
-        let worse_m = self.worse_m
-            + if is_on_corner { GRINDING_M } else { 0.0 }
-            + if off_m > self.free_m { IN_THE_WAY_M } else { 0.0 };
+        let worse_m = self.worse_m + seen.worse_m() + if off_m > self.free_m { IN_THE_WAY_M } else { 0.0 };
         Some(Place {
             up: self.up,
             off_m,
             on_m: fit.on_m,
-            is_on_corner,
+            is_on_corner: seen.is_on_corner,
             worth_m: off_m + worse_m + MOVED * fit.moved_m(wanted_m) + cut_m,
         })
     }
 }
 
-fn offs_m([nearest_m, farthest_m]: [f64; 2]) -> impl Iterator<Item = f64> {
-    std::iter::successors(Some(nearest_m), |off_m| Some(off_m + STEP_M)).take_while(move |off_m| *off_m <= farthest_m)
+/// A figure of a face, x along a pad's edge from the joint and y away from it.
+struct Seen {
+    figure: Vec<Point2<f64>>,
+    /// True where it takes in rounded corners.
+    is_on_corner: bool,
+}
+
+impl Seen {
+    fn worse_m(&self) -> f64 {
+        if self.is_on_corner { GRINDING_M } else { 0.0 }
+    }
+}
+
+fn offs_m([nearest_m, farthest_m]: [f64; 2], step_m: f64) -> impl Iterator<Item = f64> {
+    std::iter::successors(Some(nearest_m), move |off_m| Some(off_m + step_m))
+        .take_while(move |off_m| *off_m <= farthest_m)
 }
 
 /// How much worse than another way to stand over a pad one is as such. Where a pad is hardly moved it lies above its bolt, if that is as good.

@@ -4,7 +4,8 @@ use nalgebra::{Point2, Point3, Unit, Vector2, Vector3};
 
 use super::check;
 use super::error::BracketError;
-use super::ground::{Face, Fit, ON_CORNER, Strip};
+use super::flat::inside_strip;
+use super::ground::{Face, Fit, ON_CORNER};
 use super::hull::{Disc, Foot, standing};
 use super::joint::{Joint, Shop};
 use super::marks;
@@ -40,16 +41,16 @@ struct Wanted {
     holes: Vec<Hole>,
     /// From the weld edge to each hole.
     heights_m: Vec<f64>,
-    /// Where it would like to stand, along its strip.
+    /// Where it would like to stand along its weld edge, and half of what that takes across.
     edge_m: [f64; 2],
-    strip: Strip,
+    half_m: f64,
 }
 
 /// One side plate.
 struct Side {
     plane: Plane,
     outline: Outline,
-    /// Its weld edge along its strip, and that edge's corners.
+    /// Its weld edge, from and to, and that edge's corners.
     edge_m: [f64; 2],
     feet: [Point3<f64>; 2],
     heights_m: Vec<f64>,
@@ -147,16 +148,19 @@ impl Wanted {
         let half_m = shop.steel.plate_m / 2.0 / plane.flat_direction(face.normal).norm();
         Ok(Self {
             edge_m: spread(along.zip(heights_m.iter().copied()), shop),
-            strip: Strip {
-                start: plane.origin + lift(&plane, flat.down()),
-                direction: lift(&plane, flat.along),
-                wide_m: [-half_m, half_m],
-            },
+            half_m,
             plane,
             flat,
             holes,
             heights_m,
         })
+    }
+
+    /// Where it could stand on a figure of the face.
+    fn there_m(&self, face: &Face, figure: &[Point2<f64>]) -> Vec<[f64; 2]> {
+        let start = self.plane.origin + lift(&self.plane, self.flat.down());
+        let seen = face.seen_along(figure, start, lift(&self.plane, self.flat.along));
+        inside_strip(&seen, [-self.half_m, self.half_m])
     }
 
     /// The plate with its weld edge there.
@@ -212,7 +216,7 @@ fn standing_on(
 /// Where on a figure the weld edges of both plates lie: at the same place along them where that costs neither any of its length, so that
 /// both are cut alike.
 fn edges_m(face: &Face, figure: &[Point2<f64>], shop: &Shop, wanted: &[Wanted; 2]) -> Option<[[f64; 2]; 2]> {
-    let there = wanted.each_ref().map(|w| face.stretches_m(figure, &w.strip));
+    let there = wanted.each_ref().map(|w| w.there_m(face, figure));
     let fit = |i: usize, there: &[[f64; 2]]| Fit::of(wanted[i].edge_m, there, shop.least_weld_m());
     let own = [fit(0, &there[0])?, fit(1, &there[1])?];
     let shared: Vec<_> = there[0]
