@@ -3,7 +3,7 @@
 
 use nalgebra::{Point3, RealField};
 
-use crate::setup::Rails;
+use crate::setup::{KickUp, Rails};
 
 /// Part of a ramp that each of its round bends takes.
 const ROUND: f64 = 0.34;
@@ -94,6 +94,20 @@ pub fn stations_m(rails: &Rails) -> Vec<f64> {
     all.sort_by(f64::total_cmp);
     all.dedup_by(|a, b| (*a - *b).abs() < 1e-4);
     all
+}
+
+/// Where a kick-up bends, from and to: between those it is level or climbs straight. In each its curve is a parabola.
+pub(crate) fn bends_m(kick: &KickUp) -> [[f64; 2]; 4] {
+    let ramp = |from: f64, to: f64| {
+        let long_m = apart(to - from);
+        let at = |share: f64| from + long_m * share;
+        [[at(0.0), at(ROUND)], [at(1.0 - ROUND), at(1.0)]]
+    };
+    let ([a, b], [c, d]) = (
+        ramp(kick.start_x_m, kick.full_x_m),
+        ramp(kick.level_end_x_m, kick.end_x_m),
+    );
+    [a, b, c, d]
 }
 
 /// From 0 to 1: a straight climb with a round bend at both ends.

@@ -11,6 +11,8 @@ mod closed_forms;
 mod every_plate;
 #[path = "brackets/invariants.rs"]
 mod invariants;
+#[path = "brackets/on_rail.rs"]
+mod on_rail;
 #[path = "brackets/on_steel.rs"]
 mod on_steel;
 #[path = "brackets/outline.rs"]

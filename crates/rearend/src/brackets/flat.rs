@@ -1,4 +1,5 @@
-//! Flat figures: an outline as corners, that less a rim, as triangles; the belt round points; and what two figures share.
+//! Flat figures: an outline as corners, that less a rim, as triangles; the belt round points; what two figures share; and what of a strip lies
+//! inside one.
 
 use nalgebra::{Point2, Vector2};
 
@@ -133,6 +134,47 @@ pub(super) fn shared_m2(figure: &[Point2<f64>], belt: &[Point2<f64>]) -> f64 {
     area_m2(&left)
 }
 
+/// Nearer to a strip's side than this, m, a border lies along it.
+const FLUSH_M: f64 = 1e-9;
+
+/// A figure seen along a straight line: x along it from `start`, y to the left of it.
+pub(super) fn seen_along(figure: &[Point2<f64>], start: Point2<f64>, along: Vector2<f64>) -> Vec<Point2<f64>> {
+    let seen = |p: &Point2<f64>| Point2::new((p - start).dot(&along), along.perp(&(p - start)));
+    figure.iter().map(seen).collect()
+}
+
+/// The stretches of a level strip from `low` to `high` that lie inside a figure in their whole width: from and to, in order.
+pub(super) fn inside_strip(figure: &[Point2<f64>], [low, high]: [f64; 2]) -> Vec<[f64; 2]> {
+    let middle = f64::midpoint(low, high);
+    let (low, high) = ((low + FLUSH_M).min(middle), (high - FLUSH_M).max(middle));
+    // Where the figure's border runs over the strip, and whether that piece of it crosses the strip's middle.
+    let mut border: Vec<([f64; 2], bool)> = Vec::new();
+    let Some(mut a) = figure.last() else { return Vec::new() };
+    for b in figure {
+        if a.y.max(b.y) >= low && a.y.min(b.y) <= high {
+            let at = |height: f64| {
+                let share = (height - a.y) / (b.y - a.y);
+                a.x + (b.x - a.x) * share.clamp(0.0, 1.0)
+            };
+            let is_along = (b.y - a.y).abs() < f64::MIN_POSITIVE;
+            let (u, v) = if is_along { (a.x, b.x) } else { (at(low), at(high)) };
+            border.push(([u.min(v), u.max(v)], (a.y > middle) != (b.y > middle)));
+        }
+        a = b;
+    }
+    border.sort_unstable_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+    let mut all = Vec::new();
+    let (mut reached, mut is_inside) = (f64::NEG_INFINITY, false);
+    for ([from, to], crosses) in border {
+        if is_inside && from > reached {
+            all.push([reached, from]);
+        }
+        reached = reached.max(to);
+        is_inside ^= crosses;
+    }
+    all
+}
+
 /// Every edge of a figure.
 pub(super) fn edges(figure: &[Point2<f64>]) -> impl Iterator<Item = (Point2<f64>, Point2<f64>)> {
     figure.iter().copied().zip(figure.iter().copied().cycle().skip(1))
@@ -202,5 +244,39 @@ mod tests {
         assert!((shared_m2(&bitten(), &bar) - 1.0).abs() < 1e-12);
         let in_the_bite = points(&[[1.0, 0.0], [3.0, 0.0], [3.0, 1.0], [1.0, 1.0]]);
         assert!(shared_m2(&bitten(), &in_the_bite).abs() < 1e-12);
+    }
+
+    /// Across both legs of the bitten square, half in the bite's height: a strip as high as the bite finds the two legs; one above it the
+    /// whole width; one that reaches into both heights the legs again; one that is as high as the figure as well.
+    #[test]
+    fn a_strip_lies_inside_where_no_border_runs_over_it() {
+        let strip = |low: f64, high: f64| {
+            let seen = seen_along(&bitten(), Point2::new(-1.0, 0.0), Vector2::x());
+            inside_strip(&seen, [low, high])
+        };
+        assert_eq!(strip(0.25, 0.75), [[1.0, 2.0], [4.0, 5.0]]);
+        assert_eq!(strip(1.0, 4.0), [[1.0, 5.0]]);
+        assert_eq!(strip(0.5, 1.5), [[1.0, 2.0], [4.0, 5.0]]);
+        assert_eq!(strip(0.0, 4.0), [[1.0, 2.0], [4.0, 5.0]]);
+        assert_eq!(strip(3.5, 4.5), [[0.0; 2]; 0]);
+    }
+
+    /// In a triangle over a base of two, as high as one, a strip from a quarter to a half up fits where the sides leave it at its top: a
+    /// half from either end. Turned round, the same from the other end.
+    #[test]
+    fn a_strip_stops_where_a_slope_leaves_its_far_side() {
+        let triangle = points(&[[0.0, 0.0], [2.0, 0.0], [1.0, 1.0]]);
+        let there = inside_strip(&triangle, [0.25, 0.5]);
+        let back = inside_strip(
+            &seen_along(&triangle, Point2::new(2.0, 0.0), -Vector2::x()),
+            [-0.5, -0.25],
+        );
+        for found in [there, back] {
+            assert!(found.len() == 1, "{found:?}");
+            assert!(
+                (found[0][0] - 0.5).abs() < 1e-8 && (found[0][1] - 1.5).abs() < 1e-8,
+                "{found:?}"
+            );
+        }
     }
 }

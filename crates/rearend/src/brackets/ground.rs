@@ -1,8 +1,12 @@
 //! What a bracket is welded to: a flat face, or a round tube.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Point2, Point3, Vector2, Vector3};
 
+use super::flat::seen_along;
 use super::steel::{Member, Own};
+
+/// What is said on a plate whose edge finds no room between rounded corners.
+pub(super) const ON_CORNER: &str = "The weld edge reaches onto the rail's rounded corner: grind it to fit.";
 
 /// A flat place.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,9 +18,10 @@ pub(super) struct Face {
     pub normal: Vector3<f64>,
     /// Unit direction in the face.
     pub along: Vector3<f64>,
-    /// How far it reaches from `point` along that, and square to it, m.
-    pub along_m: [f64; 2],
-    pub across_m: [f64; 2],
+    /// What of it is steel, its corners in order: from `point` along that, and to the left of it, m. It may be hollow.
+    pub whole: Vec<Point2<f64>>,
+    /// What of that lies between rounded corners; none where nothing is rounded.
+    pub flat: Option<Vec<Point2<f64>>>,
     /// How far a plate reaches in between walls before it may be wider than the face, m: an open channel's flanges.
     pub tongue_m: f64,
     /// What of the carrier's steel a bracket on it may touch.
@@ -70,39 +75,108 @@ impl Face {
 
     /// A face without ends.
     pub fn endless(what: String, point: Point3<f64>, normal: Vector3<f64>, along: Vector3<f64>) -> Self {
-        let everywhere = [f64::NEG_INFINITY, f64::INFINITY];
+        let everywhere = [-ENDLESS_M, ENDLESS_M];
+        Self::part(what, (point, normal, along), everywhere, everywhere)
+    }
+
+    /// A rectangle: a point, its normal and a direction, from and to along that and to the left of it.
+    pub fn part(
+        what: String,
+        (point, normal, along): (Point3<f64>, Vector3<f64>, Vector3<f64>),
+        along_m: [f64; 2],
+        across_m: [f64; 2],
+    ) -> Self {
         Self {
             what,
             point,
             normal,
             along,
-            along_m: everywhere,
-            across_m: everywhere,
+            whole: rectangle(along_m, across_m),
+            flat: None,
             tongue_m: 0.0,
             own: Own::Nothing,
             notes: Vec::new(),
         }
     }
 
-    /// The part of a line in the face that lies on it: from and to along `direction` from `start`. Empty where from is more than to.
-    pub fn covers_m(&self, start: Point3<f64>, direction: Vector3<f64>) -> [f64; 2] {
-        let within = |axis: Vector3<f64>, [low, high]: [f64; 2]| {
-            let (from, step) = ((start - self.point).dot(&axis), direction.dot(&axis));
-            if step.abs() < 1e-9 {
-                let is_on = (low - 1e-9..=high + 1e-9).contains(&from);
-                return if is_on {
-                    [f64::NEG_INFINITY, f64::INFINITY]
-                } else {
-                    [f64::INFINITY, f64::NEG_INFINITY]
-                };
-            }
-            let (a, b) = ((low - from) / step, (high - from) / step);
-            [a.min(b), a.max(b)]
-        };
-        let (a, b) = (within(self.along, self.along_m), within(self.across(), self.across_m));
-        [a[0].max(b[0]), a[1].min(b[1])]
+    /// What a weld edge is laid out on, best first, and whether it is one that may reach on to a rounded corner.
+    pub fn figures(&self) -> impl Iterator<Item = (&[Point2<f64>], bool)> {
+        let flat = self.flat.iter().map(|figure| (figure.as_slice(), false));
+        flat.chain([(self.whole.as_slice(), self.flat.is_some())])
+    }
+
+    /// A point of the face as its figures have it.
+    pub fn seen(&self, point: Point3<f64>) -> Point2<f64> {
+        Point2::from(self.seen_direction(point - self.point))
+    }
+
+    /// A direction in the face, so too.
+    pub fn seen_direction(&self, direction: Vector3<f64>) -> Vector2<f64> {
+        Vector2::new(direction.dot(&self.along), direction.dot(&self.across()))
+    }
+
+    /// One of its figures seen along a direction in it from a point: x along that, y to the left.
+    pub fn seen_along(&self, figure: &[Point2<f64>], start: Point3<f64>, direction: Vector3<f64>) -> Vec<Point2<f64>> {
+        seen_along(figure, self.seen(start), self.seen_direction(direction))
     }
 }
+
+/// An edge as it would like to lie, moved and cut to lie on steel.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Fit {
+    pub edge_m: [f64; 2],
+    /// The stretch of steel that it lies on.
+    pub on_m: [f64; 2],
+}
+
+impl Fit {
+    /// The longest that there is on any stretch, and of those the one that is moved least; `None` where all are shorter than the least.
+    pub fn of(wanted_m: [f64; 2], stretches_m: &[[f64; 2]], least_m: f64) -> Option<Self> {
+        let fits = stretches_m.iter().filter_map(|on_m| {
+            let edge_m = fitted(wanted_m, *on_m, least_m)?;
+            Some(Self { edge_m, on_m: *on_m })
+        });
+        fits.min_by(|a, b| {
+            let longer = |fit: &Self| (fit.long_m() / SAME_LENGTH_M).round();
+            let moved = |fit: &Self| fit.moved_m(wanted_m);
+            longer(b).total_cmp(&longer(a)).then(moved(a).total_cmp(&moved(b)))
+        })
+    }
+
+    pub fn long_m(&self) -> f64 {
+        self.edge_m[1] - self.edge_m[0]
+    }
+
+    /// How far its middle is from where it would like to be.
+    pub fn moved_m(&self, wanted_m: [f64; 2]) -> f64 {
+        let middle = |[from, to]: [f64; 2]| f64::midpoint(from, to);
+        (middle(self.edge_m) - middle(wanted_m)).abs()
+    }
+}
+
+/// Edges whose lengths differ by less are as long.
+const SAME_LENGTH_M: f64 = 1e-6;
+
+/// What is wanted, moved and cut to lie within what is there; `None` where less than the least is left.
+fn fitted(wanted: [f64; 2], there: [f64; 2], least: f64) -> Option<[f64; 2]> {
+    let width = (wanted[1] - wanted[0]).min(there[1] - there[0]);
+    if width.is_nan() || width < least - 1e-9 {
+        return None;
+    }
+    // Not a clamp: rounding may put the two ends of no play at all the wrong way round.
+    let from = wanted[0].min(there[1] - width).max(there[0]);
+    Some([from, from + width])
+}
+
+/// A rectangle's corners.
+pub(super) fn rectangle([left, right]: [f64; 2], [low, high]: [f64; 2]) -> Vec<Point2<f64>> {
+    [(left, low), (right, low), (right, high), (left, high)]
+        .map(|(x, y)| Point2::new(x, y))
+        .to_vec()
+}
+
+/// Farther than any bracket reaches, m.
+pub(super) const ENDLESS_M: f64 = 1e3;
 
 impl Pipe {
     /// The point of the axis beside a point.

@@ -29,6 +29,8 @@ pub(super) struct Joint {
     pub open: Option<Vector3<f64>>,
     /// Towards the bar's other end at ride height, and what lies there.
     pub towards: Option<(Vector3<f64>, String)>,
+    /// Where other joints near it are, on the same carrier.
+    pub beside: Vec<Point3<f64>>,
     /// True where the same stands on the other side of the truck.
     pub on_both_sides: bool,
     /// What to know besides.
@@ -65,6 +67,7 @@ impl Joint {
             sweep_m: 0.0,
             open: None,
             towards: None,
+            beside: Vec::new(),
             on_both_sides: false,
             notes: Vec::new(),
         })

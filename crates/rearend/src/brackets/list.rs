@@ -49,7 +49,24 @@ pub(super) fn joints(setup: &Setup, compiled: Option<&RearEnd>, shop: Shop) -> R
     }
     all.extend(drawn.watt());
     all.extend(spring::joints(setup, &shop).into_iter().map(Ok));
+    know_each_other(&mut all);
     Ok(all)
+}
+
+/// Joints nearer to each other than this stand beside each other, m.
+const BESIDE_M: f64 = 0.3;
+
+/// Two on one bolt are one, m.
+const ONE_BOLT_M: f64 = 1e-3;
+
+fn know_each_other(all: &mut [Wanted]) {
+    let places: Vec<_> = all.iter().flatten().map(|joint| (joint.carrier, joint.at)).collect();
+    for joint in all.iter_mut().flatten() {
+        let (carrier, at) = (joint.carrier, joint.at);
+        let is_beside = |p: &Point3<f64>| (ONE_BOLT_M..BESIDE_M).contains(&(p - at).norm());
+        let own = places.iter().filter(|(on, p)| *on == carrier && is_beside(p));
+        joint.beside = own.map(|(_, p)| *p).collect();
+    }
 }
 
 /// Where bars are too long or too short to be bolted in, their brackets are drawn all the same.

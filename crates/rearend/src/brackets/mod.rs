@@ -3,9 +3,10 @@
 //! Every joint sits between two side plates square to its bolt. Where the bolt lies along what they are welded to, they stand on it
 //! directly: with a straight edge on a rail (`sides`), with a saddle cut for the very tube on the axle or a crossmember (`saddle`).
 //! Where it points at it, they stand on a pad plate: on a rail as a shelf (`shelf`), on a tube on ribs (`pad`, `rib`); so they do over the centre
-//! section, from tube to tube. A crank turns in a cage that its links swing out of (`cage`). What there is to
-//! weld to is found in `rail` and `tube`. A plate is the belt round its holes' round ends and its weld edge (`hull`), and no plate leaves
-//! without its holes being far enough from every edge (`check`), or while it stands in other steel or in another bracket (`runs_into`).
+//! section, from tube to tube. A crank turns in a cage that its links swing out of (`cage`). What there is to weld to is found in `rail` and
+//! `tube`; along a climbing rail never more than is there (`rail_side`), and a pad that finds no steel where it would like to be is moved. A
+//! plate is the belt round its holes' round ends and its weld edge (`hull`), and no plate leaves without its holes being far enough from every
+//! edge (`check`), or while it stands in other steel or in another bracket (`runs_into`).
 //!
 //! All of it is geometry: nothing here says whether a plate is strong enough.
 
@@ -27,6 +28,7 @@ mod pad;
 mod plane;
 mod plate;
 mod rail;
+mod rail_side;
 mod rib;
 mod runs_into;
 mod saddle;
@@ -48,10 +50,12 @@ use crate::mechanism::RearEnd;
 use crate::setup::{Carrier, Mount, Setup};
 use crate::tape::Units;
 use cage::Bracing;
-use ground::{Ground, Pipe};
+use ground::{Face, Ground, Pipe};
 use joint::{Joint, Shop};
 use pad::Span;
+use rail::Frame;
 use runs_into::{Around, Met};
+use shelf::Effort;
 
 /// What holds a joint, or both of a pair: plates to be cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -154,6 +158,7 @@ fn with_refusals(
         Ok(joints) => joints,
         Err(why) => return vec![Err(Refusal::unplaced(why))],
     };
+    let frame = Frame::of(&setup.rails);
     // What can do with less room comes when all others stand.
     let (last, first): (Vec<_>, Vec<_>) = joints
         .into_iter()
@@ -164,7 +169,7 @@ fn with_refusals(
         .chain(last)
         .map(|(place, joint)| {
             let drawn = joint.map_err(Refusal::unplaced).and_then(|joint| {
-                bracket(setup, &joint, &shop, around.as_mut()).map_err(|why| Refusal::of(joint, why))
+                bracket(setup, &frame, &joint, &shop, around.as_mut()).map_err(|why| Refusal::of(joint, why))
             });
             (place, drawn)
         })
@@ -187,46 +192,96 @@ fn is_yielding(joint: &list::Wanted) -> bool {
 /// what keeps it from the best place.
 fn bracket(
     setup: &Setup,
+    frame: &Frame,
     joint: &Joint,
     shop: &Shop,
     mut around: Option<&mut Around>,
 ) -> Result<Bracket, BracketError> {
     let grounds = match joint.carrier {
-        Carrier::Frame => rail::grounds(joint, &setup.rails, shop)?,
+        Carrier::Frame => rail::grounds(joint, frame, shop)?,
         Carrier::Axle => {
             let tube = tube::ground(joint, &setup.axle, shop)?;
             vec![Ground::Pipe(tube.clone()), Ground::Beside(tube)]
         }
     };
     let (mut first, mut least) = (None, None);
-    for ground in &grounds {
-        let plates = match plates(joint, ground, shop) {
-            Ok(plates) => plates,
-            Err(why) => {
-                first = first.or(Some(why));
-                continue;
-            }
-        };
-        let put = around
-            .as_mut()
-            .map(|around| around.put(joint, ground.own(), &plates, shop));
-        if let Some(Err(met)) = put {
-            least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
-            continue;
+    let mut refused = |i: usize, why: BracketError| {
+        if first.as_ref().is_none_or(|(best, _)| i < *best) {
+            first = Some((i, why));
         }
-        return Ok(Bracket {
-            name: joint.name.clone(),
-            mounts: joint.mounts.clone(),
-            plates,
-        });
+    };
+    for effort in Effort::ALL {
+        for (i, ground) in grounds.iter().enumerate() {
+            for place in places(joint, ground, shop, effort) {
+                let plates = match place.and_then(|place| plates(joint, ground, shop, place)) {
+                    Ok(plates) => plates,
+                    Err(why) => {
+                        refused(i, why);
+                        continue;
+                    }
+                };
+                let put = around
+                    .as_mut()
+                    .map(|around| around.put(joint, ground.own(), &plates, shop));
+                if let Some(Err(met)) = put {
+                    least = least.filter(|least: &Met| least.deep_m <= met.deep_m).or(Some(met));
+                    continue;
+                }
+                return Ok(Bracket {
+                    name: joint.name.clone(),
+                    mounts: joint.mounts.clone(),
+                    plates,
+                });
+            }
+        }
     }
-    let why = least.map(|met| *met.why).or(first);
+    let why = least.map(|met| *met.why).or(first.map(|(_, why)| why));
     Err(why.unwrap_or_else(|| BracketError::NoTruck {
         why: format!("the {} has nothing to stand on", joint.name),
     }))
 }
 
-fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, BracketError> {
+/// A place on a ground that a bracket is tried on.
+#[derive(Clone, Copy)]
+enum Place {
+    /// Where it is nearest.
+    Nearest,
+    /// On a pad there.
+    Pad(shelf::Place),
+}
+
+/// Where on a ground a bracket is tried, with more effort than before. A place that there is not is told with the most.
+fn places(joint: &Joint, ground: &Ground, shop: &Shop, effort: Effort) -> Vec<Result<Place, BracketError>> {
+    match ground {
+        Ground::Face(face) if is_pointed_at(joint, face) => {
+            let places = shelf::places(joint, face, shop, effort);
+            if places.is_empty() && effort == Effort::Anywhere {
+                return vec![Err(shelf::off_steel(joint, face, shop))];
+            }
+            places.into_iter().map(|place| Ok(Place::Pad(place))).collect()
+        }
+        Ground::Pipe(pipe) if is_far_along(joint, pipe) => match effort {
+            Effort::Moved => vec![Ok(Place::Nearest)],
+            _ => Vec::new(),
+        },
+        _ if effort == Effort::Hardly => vec![Ok(Place::Nearest)],
+        _ => Vec::new(),
+    }
+}
+
+/// A crossmember farther along the truck than this from a bolt is no better than a place on the rail that is moved, m.
+const FAR_ALONG_M: f64 = 0.1;
+
+fn is_far_along(joint: &Joint, pipe: &Pipe) -> bool {
+    joint.carrier == Carrier::Frame && (pipe.point.x - joint.at.x).abs() > FAR_ALONG_M
+}
+
+/// True where a joint's bolt points at a face, and lies along it by no means.
+fn is_pointed_at(joint: &Joint, face: &Face) -> bool {
+    joint.bolt.dot(&face.normal).abs() > pad::MOST_LEAN
+}
+
+fn plates(joint: &Joint, ground: &Ground, shop: &Shop, place: Place) -> Result<Vec<Plate>, BracketError> {
     let cage = match ground {
         Ground::Pipe(pipe) => cage::on_pipe(joint, pipe, shop, Bracing::Plates),
         Ground::Beside(pipe) => cage::on_pipe(joint, pipe, shop, Bracing::ToSuit),
@@ -235,19 +290,17 @@ fn plates(joint: &Joint, ground: &Ground, shop: &Shop) -> Result<Vec<Plate>, Bra
     if let Some(cage) = cage {
         return cage;
     }
-    let (sides, more, what) = match ground {
-        Ground::Face(face) if joint.bolt.dot(&face.normal).abs() <= pad::MOST_LEAN => {
-            (sides::on_face(joint, face, shop)?, Vec::new(), face.what.as_str())
-        }
-        Ground::Face(face) => {
-            let (sides, pad) = shelf::on_face(joint, face, shop)?;
+    let (sides, more, what) = match (ground, place) {
+        (Ground::Face(face), Place::Pad(place)) => {
+            let (sides, pad) = shelf::on_face(joint, face, shop, &place)?;
             (sides, pad, "the pad plate")
         }
-        Ground::Pipe(pipe) if saddle::suits(joint, pipe) => {
+        (Ground::Face(face), Place::Nearest) => (sides::on_face(joint, face, shop)?, Vec::new(), face.what.as_str()),
+        (Ground::Pipe(pipe), _) if saddle::suits(joint, pipe) => {
             (saddle::on_pipe(joint, pipe, shop)?, Vec::new(), pipe.what.as_str())
         }
-        Ground::Pipe(pipe) => on_ribs(joint, pipe, shop, Span::Middle)?,
-        Ground::Beside(pipe) => {
+        (Ground::Pipe(pipe), _) => on_ribs(joint, pipe, shop, Span::Middle)?,
+        (Ground::Beside(pipe), _) => {
             let (sides, mut pad, what) = on_ribs(joint, pipe, shop, Span::Any)?;
             if joint.on_both_sides {
                 check::apart(joint, shop, &sides.plates)?;

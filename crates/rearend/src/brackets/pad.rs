@@ -12,7 +12,7 @@ use super::sides::{self, Sides};
 use super::{Plate, Scribe, check, ends, marks};
 
 /// A pad stands out beyond what is welded to it by this many plates: room for the weld.
-const LAND_IN_PLATES: f64 = 1.5;
+pub(super) const LAND_IN_PLATES: f64 = 1.5;
 
 /// A pad whose faces are within this many of the tube's radii of its middle lies beside it.
 const BESIDE: f64 = 0.7;

@@ -2,7 +2,7 @@
 
 use std::f64::consts::{FRAC_PI_3, FRAC_PI_4, PI};
 
-use nalgebra::Point2;
+use nalgebra::{Point2, Point3};
 use rearend::brackets::{Outline, Segment};
 
 use crate::support::demo;
@@ -111,7 +111,9 @@ fn a_saddled_plate_has_the_area_of_its_parts() {
 /// On a rail's outside the sides lean fifteen degrees from a straight edge to tangents of the round end.
 #[test]
 fn a_plate_on_a_pad_tapers_by_fifteen_degrees() {
-    let setup = demo(0);
+    let mut setup = demo(0);
+    // Ahead of the kick-up, half way up a rail of 150.
+    setup.bars[0].mount_in_frame = Point3::new(0.9, 0.49, 0.075);
     let bracket = named(&setup, "lower bar, on the frame");
     let plate = plate(&bracket, "side plate");
     let steel = &setup.steel;

@@ -64,10 +64,10 @@ fn a_drop_bracket_hangs_on_the_underside_with_a_gusset() {
     let on = corners(side).into_iter().filter(|p| (p.z - under).abs() < 1e-9).count();
     assert_eq!(on, 2 * side.count);
     assert!(corners(side).iter().all(|p| p.z < under + 1e-9));
-    // From the weld's middle to the bolt, less the joint's room.
+    // From the weld's middle to the bolt, less the joint's room. The weld keeps off the channel's outer corner, twice its wall round.
     let gusset = plate(&bracket, "gusset");
     let room = 1.25 * setup.steel.edge_m();
-    let middle_y = setup.rails.spacing_m / 2.0 - setup.rails.flange_m / 2.0;
+    let middle_y = setup.rails.spacing_m / 2.0 - setup.rails.flange_m / 2.0 - setup.rails.wall_m;
     let far = (under - 0.1).hypot(middle_y - 0.36);
     let [low, high] = gusset.bounds();
     assert!((high.x - low.x - setup.steel.gap_m).abs() < 1e-12);

@@ -229,7 +229,7 @@ fn a_bracket_that_is_not_drawn_has_its_angle() {
     let mut setup = Layout::LowersTriangulated.hang(&demo(0));
     // Far from every crossmember and from both rails.
     for bar in setup.bars.iter_mut().filter(|bar| bar.name == "lower bar") {
-        bar.mount_in_frame.z -= 0.4;
+        bar.mount_in_frame.z -= 1.1;
     }
     let lower = of(&setup, "lower bar, on the frame");
     assert_eq!((lower.foot, lower.both_sides), (None, true));
