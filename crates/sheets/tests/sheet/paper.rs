@@ -211,8 +211,8 @@ fn the_drawings_say_what_a_tape_reads() {
     says(&text, "track 1455.0");
     says(&text, "over the tyres 1710.0");
     says(&text, "rails, outside 838.0");
-    // From (610, 130) on the frame to (0, 334 - 110 - 85) on the axle, in the side view: the hypotenuse of 610 and 9.
-    says(&text, "lower bar 610.1 mm");
+    // From (570, 130) on the frame to (0, 334 - 110 - 85) on the axle, in the side view: the hypotenuse of 570 and 9.
+    says(&text, "lower bar 570.1 mm");
 }
 
 #[test]
