@@ -84,10 +84,10 @@ def parallel_watt():
     links = pair((570, 475, 130), (0, 475, -85), z_ride, 44.5, RUBBER)
     links += pair((570, 475, 295), (0, 475, 80), z_ride, 41.3, RUBBER)
     for side in (1, -1):
-        ground, tip = (-225, side * 330.2, 240 + side * 86), (-225, 0, 20 + side * 86)
+        ground, tip = (-285, side * 330.2, 240 + side * 86), (-285, 0, 20 + side * 86)
         drawn = np.array(tip) + [0, 0, z_ride]
         links.append(bar(ground, tip, "crank", drawn, 31.8, ROD_END))
-    crank = layouts.Crank("platform", np.array([-0.225, 0, 0.02]), np.array([1.0, 0, 0]))
+    crank = layouts.Crank("platform", np.array([-0.285, 0, 0.02]), np.array([1.0, 0, 0]))
     setup = layouts.Setup("parallel with Watt's linkage", True, z_ride / 1000, links, crank)
     return setup, heights(334, 0, 230)
 

@@ -333,7 +333,7 @@ fn the_links_of_a_crank_swing_past_what_it_turns_in() {
     let mut aslant = demo(1);
     assert!(!meets(&aslant));
     let watt = aslant.watt.as_mut().expect("it has one");
-    watt.left.x += 0.12;
+    watt.left.x += 0.25;
     assert!(
         meets(&aslant),
         "a link that leaves the crank's plane meets the near plate"

@@ -3,8 +3,9 @@
 //!
 //! The crank sweeps a circle round the pivot, and its links swing through most of what lies in its plane to either side. So nothing that carries
 //! the cage may stand in that plane: the near cheek alone is carried, by ribs that are saddled on the tube and end at it, each with a brace
-//! along the tube against the links' pull. The caps lie outside the circle where no link is. Past the near cheek swing the heads of the bolts
-//! through the crank's ends, for which a spacer leaves room; their nuts stand out farther, and swing past the far cheek on both sides of it.
+//! along the tube against the links' pull. The caps lie outside the circle where no link is. Past the near cheek swing the nuts of the bolts
+//! through the crank's ends, for which a spacer leaves room; their heads swing past the far cheek on both sides of it, so that the bolts go in
+//! from there.
 
 use nalgebra::{Point2, Point3, Unit, Vector2, Vector3};
 
@@ -245,11 +246,12 @@ impl<'a> Seen<'a> {
         }
         let gap = shop.says(self.joint.gap_m);
         near_cheek.notes.push(format!(
-            "It stands on the two ribs. Tack it and the far side plate to both caps, {gap} apart, with the pivot's bolt through both and a spacer \
-             of that length between them."
+            "It stands on the two ribs, on the side of {}. Tack it and the far side plate to both caps, {gap} apart, with the pivot's bolt through \
+             both and a spacer of that length between them. The pivot's bolt goes in from the far side plate; its nut is on this one.",
+            self.pipe.what
         ));
         far_cheek.notes.push(
-            "Only the two caps hold it, aslant between the crank's arms: the links come out to both sides, and the nuts at the crank's ends swing \
+            "Only the two caps hold it, aslant between the crank's arms: the links come out to both sides, and the heads of the bolts at the crank's ends swing \
              past its edges. The crank goes in from the side."
                 .to_owned(),
         );

@@ -208,7 +208,7 @@ impl Drawn<'_> {
             joint.open = Some(watt::open_way(watt, self.seen_from(on, link)));
             joint.notes = vec![format!(
                 "The crank of two plates turns in it: {} clear, a washer on either side of the crank, and a spacer {} long between it and the near \
-                 side plate, past which the heads of the links' bolts swing.",
+                 side plate, past which the nuts of the links' bolts swing.",
                 self.shop.says(joint.gap_m),
                 self.shop.says(watt::crank_spacer_m(self.shop.steel))
             )];

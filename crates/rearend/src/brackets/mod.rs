@@ -44,6 +44,7 @@ pub use error::BracketError;
 pub use heading::{Arrow, Heading, NumberedHole};
 pub use plate::{Hole, Outline, Plate, Scribe, Segment, Stand};
 pub(crate) use tube::LUMP_IN_TUBES;
+pub(crate) use watt::crank_room_m;
 pub use watt::{PIVOT_WASHER_M, crank_gap_m, crank_spacer_m};
 
 use crate::answers::Solved;

@@ -13,7 +13,7 @@ use crate::setup::{Mount, Steel, Watt};
 /// Thickness of the washer on either side of the crank in its bracket, m: a sixteenth of an inch.
 pub const PIVOT_WASHER_M: f64 = 0.001_6;
 
-/// The caps of a crank's cage lie so far round from its arms, away from the links: the nuts at the arms' ends swing past on both sides. Sixty
+/// The caps of a crank's cage lie so far round from its arms, away from the links: the heads at the arms' ends swing past on both sides. Sixty
 /// degrees.
 const OFF_ARMS_RAD: f64 = std::f64::consts::FRAC_PI_3;
 
@@ -24,11 +24,22 @@ pub fn crank_gap_m(steel: &Steel) -> f64 {
     crank_half_m(steel) * 2.0 + 2.0 * PIVOT_WASHER_M + crank_spacer_m(steel)
 }
 
-/// Length of the spacer on the pivot's bolt between the crank's washer and the near side plate, m: as long as the bolt is thick. Past that plate
-/// swing the heads of the bolts through the crank's ends with their washers, 0.2 and 0.65 d by ISO 7089 and ASME B18.2.1.
+/// The spacer beside a crank in diameters of its bolt: three washers, a lock nut and the thread that shows take 2.02.
+const SPACER_IN_BOLTS: f64 = 2.25;
+
+/// Ahead of the near side plate two washers, a lock nut and the thread that shows take 1.82 diameters of the bolt.
+const NUT_ROOM_IN_BOLTS: f64 = 2.0;
+
+/// Length of the spacer on the pivot's bolt between the crank's washer and the near side plate, m: past that plate swing the nuts of the bolts
+/// through the crank's ends, which go in from the other side, where nothing is in their way.
 #[must_use]
 pub fn crank_spacer_m(steel: &Steel) -> f64 {
-    steel.bolt_m
+    SPACER_IN_BOLTS * steel.bolt_m
+}
+
+/// From the middle of a crank to what may come no nearer on the side of the near side plate, m: to the plate's far face, and the pivot's nut.
+pub(crate) fn crank_room_m(steel: &Steel) -> f64 {
+    crank_half_m(steel) + PIVOT_WASHER_M + crank_spacer_m(steel) + steel.plate_m + NUT_ROOM_IN_BOLTS * steel.bolt_m
 }
 
 /// Half of what a crank is thick over both plates, m.
@@ -99,7 +110,8 @@ pub(super) fn crank(watt: &Watt, shop: &Shop) -> Result<Bracket, BracketError> {
             shop.says(joint.gap_m)
         ),
         format!(
-            "{} arm: left link. The heads of the bolts through both arms are on the side of the near side plate, their nuts on the other.",
+            "{} arm: left link. The bolts through both arms go in from the side of the far side plate, past its edges; their nuts are on the side of \
+             the near one. Saw off what stands out of a nut by more than two threads.",
             left_arm(watt)
         ),
     ];

@@ -99,7 +99,7 @@ impl<'a> Order<'a> {
         let spacer = self.length(setup.steel.gap_m);
         let [on_frame, on_axle] = [Carrier::Frame, Carrier::Axle].map(|carrier| self.watt_brackets(carrier));
         self.step(format!(
-            "Tack the brackets on the frame by the table of its mounts, each with its bolt at the angle that \"How brackets stand\" gives and in it the joint with its spacers, or a spacer tube of {spacer}.{on_frame}"
+            "Tack the brackets on the frame by the table of its mounts, each with its bolt at the angle that \"How brackets stand\" gives and in it the joint with its spacers, or a spacer tube of {spacer}. Before it is tacked, put its bolt in and take it out again: what room its head, its nut and its way in have beside rails and tube is not reckoned here; turn the bolt round where one side has none.{on_frame}"
         ));
         let drawn = nose(setup.axle.pinion_angle_rad);
         self.step(format!(
@@ -189,7 +189,7 @@ impl<'a> Order<'a> {
             "Without springs, jack the axle from laid out, rails at {low}, to full lift, rails at {high}; then lift either wheel by {up} of roll at both ends and at ride height."
         ));
         self.step(format!(
-            "Stop: nothing touches and nothing binds; {room} is left between whatever moves, hoses, lines and exhaust included. See the clearances."
+            "Stop: nothing touches and nothing binds; {room} is left between whatever moves, hoses, lines and exhaust included, but for what turns in its own bracket. See the clearances."
         ));
         let shift = |row: Option<&Row>| row.map_or_else(|| NOTHING.to_owned(), |row| side(units, row.shift_m));
         let (lowest, highest) = (shift(solved.level.rows.first()), shift(solved.level.rows.last()));

@@ -119,19 +119,23 @@ impl Truck<'_> {
                 metal::off_level_m(&self.setup.rails, self.behind_m(), wanted_m, &self.reach) - self.half_z_m
             }
         };
+        let x = match crank_on {
+            Carrier::Axle => self.crank_behind_m(),
+            Carrier::Frame => self.behind_m(),
+        };
         let lift = |on: Carrier, z: f64| if on == Carrier::Frame { self.half_z_m + z } else { z };
         let links_to = if crank_on == Carrier::Axle {
             Carrier::Frame
         } else {
             Carrier::Axle
         };
-        let end = |y: f64, z: f64| Point3::new(self.behind_m(), y, lift(links_to, z));
+        let end = |y: f64, z: f64| Point3::new(x, y, lift(links_to, z));
         let reach = straddles.unwrap_or(self.inside_m);
         Some(Watt {
             crank_on,
             stance: Stance::Upright,
             axis: None,
-            pivot: Point3::new(self.behind_m(), 0.0, lift(crank_on, z)),
+            pivot: Point3::new(x, 0.0, lift(crank_on, z)),
             half_crank_m,
             right_half_crank_m: None,
             left: end(reach, z + half_crank_m),

@@ -3,6 +3,7 @@
 
 use nalgebra::Point3;
 
+use crate::brackets::crank_room_m;
 use crate::rail_line::crossmember_m;
 use crate::setup::{Rails, Steel};
 
@@ -38,6 +39,8 @@ pub(super) struct Reach {
     pub over_m: f64,
     /// To a centre section that a bracket passes over.
     pub bridge_m: f64,
+    /// From the middle of a crank to what it is carried by.
+    pub crank_m: f64,
     /// Thickness of a plate.
     pub plate_m: f64,
     /// Half the width of a bracket along its bolt.
@@ -58,6 +61,7 @@ impl Reach {
             aslant_m: 2.0 * edge_m + 0.028,
             over_m: room_m + 3.0 * steel.plate_m,
             bridge_m: room_m + steel.plate_m + 0.004,
+            crank_m: crank_room_m(steel),
             plate_m: steel.plate_m,
             half_m: steel.gap_m / 2.0 + steel.plate_m,
         }
@@ -199,7 +203,7 @@ impl Wanted {
 /// The station of a crossmember that a pivot in the middle lacks, its bolt front to back: behind it, where links and crank pass.
 pub(super) fn lacks_beside(rails: &Rails, x_m: f64, reach: &Reach) -> Option<f64> {
     let (_, radius_m) = crossmember_m(rails, x_m);
-    let beside_m = x_m - radius_m - reach.over_m - SPARE_M;
+    let beside_m = x_m - radius_m - (reach.over_m + SPARE_M).max(reach.crank_m);
     near(rails, x_m)
         .is_empty()
         .then(|| beside_m.max(rails.rear_x_m + radius_m))

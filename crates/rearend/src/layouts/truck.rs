@@ -4,7 +4,7 @@ use nalgebra::Point3;
 
 use super::Layout;
 use super::metal::{self, Reach, Wanted};
-use crate::brackets::LUMP_IN_TUBES;
+use crate::brackets::{LUMP_IN_TUBES, crank_room_m};
 use crate::rail_line::{crossmember_m, top_z_m, underside_z_m};
 use crate::setup::{Bar, Ends, Role, Setup, SpringKind};
 
@@ -45,7 +45,7 @@ pub(super) const STEEP: f64 = 1.1;
 const BEHIND_M: f64 = 0.225;
 /// The cover behind the tube's axis over the tube's diameter, as it is drawn, and what clears it.
 const COVER_IN_TUBES: f64 = 0.15 / 0.0762;
-const COVER_ROOM_M: f64 = 0.062;
+const COVER_ROOM_M: f64 = 0.045;
 
 /// Between a bracket on the axle and what stands beside it: what the axle shifts, leans and swings by.
 const SWAYS_M: f64 = 0.022;
@@ -93,6 +93,12 @@ impl<'a> Truck<'a> {
     /// The station of what runs across behind the axle.
     pub(super) fn behind_m(&self) -> f64 {
         -(COVER_IN_TUBES * self.setup.axle.tube_m + COVER_ROOM_M).max(BEHIND_M)
+    }
+
+    /// The station of a crank on the axle, its cage and the nut of its pivot clear of the cover.
+    pub(super) fn crank_behind_m(&self) -> f64 {
+        let clear_m = COVER_IN_TUBES * self.setup.axle.tube_m + crank_room_m(&self.setup.steel);
+        self.behind_m().min(-clear_m)
     }
 
     /// The middle of a bolt along the axle tube is at least so far above or below the tube's axis.

@@ -154,9 +154,9 @@ fn side_plates_straddle_the_mount(setup: &Setup, bracket: &Bracket) {
         let (a, b) = (near[0], near[1]);
         let middle = nalgebra::center(&a.0, &b.0);
         let apart = a.0 - b.0;
-        // A crank's stands to one side along its bolt, by a spacer as long as that is thick.
+        // A crank's stands to one side along its bolt, by a spacer of two and a quarter of its diameters.
         let off_m = if *mount == Mount::WattPivot {
-            setup.steel.bolt_m / 2.0
+            1.125 * setup.steel.bolt_m
         } else {
             0.0
         };

@@ -145,14 +145,12 @@ fn a_cranks_bracket_is_as_wide_as_its_crank() {
     let bracket = named(&setup, "Watt's crank pivot, on the axle");
     let [near, far] = ["near side plate", "far side plate"].map(|name| plate(&bracket, name));
     let apart = (near.stands[0].origin - far.stands[0].origin).norm() - steel.plate_m;
-    // A washer on either side, and a spacer as long as the bolt is thick: washer and head of the links' bolts, 0.2 and 0.65 d, swing there.
+    // A washer on either side, and a spacer past which the nuts of the links' bolts swing: three washers of 0.2 d, a nut of 1.25, and a thread.
     let thick_m = steel.gap_m + 2.0 * steel.plate_m;
-    let wide_m = thick_m + 2.0 * 0.001_6 + steel.bolt_m;
-    assert!(
-        0.001_6 + steel.bolt_m - 0.85 * steel.bolt_m > 0.003,
-        "heads clear the near plate"
-    );
+    let wide_m = thick_m + 2.0 * 0.001_6 + 2.25 * steel.bolt_m;
     assert!((apart - wide_m).abs() < 1e-12, "{apart}");
+    let nuts_m = (3.0 * 0.2 + 1.25 + 1.0 / 6.0) * steel.bolt_m;
+    assert!(apart - thick_m - 0.001_6 > nuts_m + 0.003, "nuts clear the near plate");
     let pivot = setup.watt.as_ref().expect("it has one").pivot;
     let to_far = pivot.x - far.stands[0].origin.x - steel.plate_m / 2.0;
     assert!((to_far - thick_m / 2.0 - 0.001_6).abs() < 1e-12, "{to_far}");
@@ -208,10 +206,10 @@ fn nothing_stands_in_the_way_of_a_crank() {
     }
 }
 
-/// The nuts at a crank's ends stand out past the far side plate's face: however the crank turns through the travel, a nut of two bolts'
-/// diameters across its washer stays clear of the plate.
+/// The heads at a crank's ends stand out past the far side plate's face: however the crank turns through the travel, a washer of two bolts'
+/// diameters across stays clear of the plate.
 #[test]
-fn the_nuts_of_a_crank_swing_past_the_plate_beyond_it() {
+fn the_heads_at_a_cranks_ends_swing_past_the_plate_beyond_it() {
     let mut watts = 0;
     for setup in (0..3).flat_map(|truck| {
         Layout::ALL

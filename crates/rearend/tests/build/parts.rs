@@ -204,25 +204,22 @@ fn a_watts_linkage_takes_five_bolts() {
     assert_eq!((with.pivot_bolts, without.pivot_bolts), (1, 0));
 }
 
-/// Beside the crank two washers of 1.6 and a spacer of 19.05; grip 44.45 + 4 · 6.35 + 22.25 = 92.1. 3.81 + 92.1 - 3.175 of plain shank and
-/// 44.45 of thread make 137.2: 5 1/2 in. Of those 95.25 are plain, and the nut's washer ends at 99.7: one does.
+/// Beside the crank two washers of 1.6 and a spacer of 42.8625; grip 44.45 + 4 · 6.35 + 46.0625 = 115.9125. 3.81 + 115.9125 - 3.175 of plain
+/// shank and, beyond 6 in, 50.8 of thread make 167.3: 7 in. Of those 127 are plain, and the nut's washer ends at 123.5: one more.
 /// What the crank's template asks for is on the list, and no bush.
 #[test]
 fn a_watts_pivot_has_a_longer_bolt_and_a_spacer_tube() {
     let steel = Steel::default();
     let bolt = Bolt::of_pivot(&steel, Units::Sixteenths);
-    close(bolt.grip_m, 0.092_1);
-    close(bolt.length_m, 0.1397);
-    assert_eq!(bolt.washers_at_nut, 1);
-    is_bought_right(&bolt, 0.044_45 + 2.0 * 0.006_35 + 0.022_25, &steel, 1.75 * 0.0254);
+    close(bolt.grip_m, 0.115_912_5);
+    close(bolt.length_m, 0.1778);
+    assert_eq!(bolt.washers_at_nut, 2);
+    is_bought_right(&bolt, 0.044_45 + 2.0 * 0.006_35 + 0.046_062_5, &steel, 2.0 * 0.0254);
     let setup = Layout::ParallelWatt.hang(&demo(0));
     let table = section(&setup, Units::Sixteenths, "Parts to buy");
     let size = |part: &str| cell(&table, part, "Size");
-    assert_eq!(
-        size("Bolt of the Watt's pivot, washers and lock nut"),
-        "3/4\" × 5 1/2\""
-    );
-    assert_eq!(size("Spacer beside the Watt's crank"), "bore 3/4\", 3/4\" long");
+    assert_eq!(size("Bolt of the Watt's pivot, washers and lock nut"), "3/4\" × 7\"");
+    assert_eq!(size("Spacer beside the Watt's crank"), "bore 3/4\", 1 11/16\" long");
     assert_eq!(size("Spacer tube of the Watt's pivot"), "bore 3/4\", 1 3/4\" long");
     assert_eq!(size("Washer beside the Watt's crank"), "bore 3/4\", 1/16\" thick");
     assert_eq!(cell(&table, "Washer beside the Watt's crank", "Amount"), "2");

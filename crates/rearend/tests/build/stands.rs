@@ -152,15 +152,15 @@ fn a_bolt_on_a_pad_is_told_from_the_pad() {
     );
 }
 
-/// A crank turns beyond a plate that two ribs carry, whose face is told from the tube: 225 behind the axle less half of 44.45, a plate and a
-/// washer of 1.6, less the spacer as long as the bolt is thick, less the plate, less the tube's radius.
+/// A crank turns beyond a plate that two ribs carry, whose face is told from the tube: 285 behind the axle less half of 44.45, a plate and a
+/// washer of 1.6, less the spacer of two and a quarter bolts, less the plate, less the tube's radius.
 #[test]
 fn a_cranks_pivot_is_told_from_the_tube_that_its_ribs_sit_on() {
     let setup = demo(1);
     let foot = of(&setup, "Watt's crank pivot, on the axle").foot.expect("it is drawn");
     assert_eq!(foot.by, By::Ribs);
-    let beside_m = 0.044_45 / 2.0 + 0.006_35 + 0.001_6 + 0.019_05;
-    close(foot.height_m, 0.225 - beside_m - 0.006_35 - 0.0826 / 2.0);
+    let beside_m = 0.044_45 / 2.0 + 0.006_35 + 0.001_6 + 2.25 * 0.019_05;
+    close(foot.height_m, 0.285 - beside_m - 0.006_35 - 0.0826 / 2.0);
     near((foot.towards - Vector3::x()).norm(), 0.0, 1e-9);
     let words = section(&setup, Units::Millimetres, "How brackets stand");
     assert_eq!(
@@ -271,10 +271,10 @@ fn every_bracket_stands_on_something() {
     }
 }
 
-/// 44.45 between the crank's plates, twice 6.35 of plate, two washers of 1.6, and a spacer as long as the bolt is thick.
+/// 44.45 between the crank's plates, twice 6.35 of plate, two washers of 1.6, and a spacer of two and a quarter bolts.
 #[test]
 fn the_pivots_bracket_is_wide_enough_for_the_crank() {
     let setup = Layout::ParallelWatt.hang(&demo(0));
     let pivot = of(&setup, "Watt's crank pivot, on the axle");
-    close(pivot.clear_m, 0.044_45 + 2.0 * (0.006_35 + 0.001_6) + 0.019_05);
+    close(pivot.clear_m, 0.044_45 + 2.0 * (0.006_35 + 0.001_6) + 2.25 * 0.019_05);
 }
