@@ -81,7 +81,7 @@ def triangulated():
 def parallel_watt():
     """Demo scene 02, and its heights. Ride height 110."""
     z_ride = 334.0 - 110.0
-    links = pair((570, 475, 130), (0, 475, -85), z_ride, 44.5, RUBBER)
+    links = pair((570, 475, 130), (0, 475, -85), z_ride, 41.3, RUBBER)
     links += pair((570, 475, 295), (0, 475, 80), z_ride, 41.3, RUBBER)
     for side in (1, -1):
         ground, tip = (-285, side * 330.2, 240 + side * 86), (-285, 0, 20 + side * 86)

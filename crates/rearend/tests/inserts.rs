@@ -72,6 +72,37 @@ fn a_bore_takes_the_thread_and_a_sixteenth_all_round() {
     assert!(matches!(misfit(&setup), Some(Misfit::TooNarrow { .. })));
 }
 
+/// 1 3/4 in between the plates leave a tube of 1 5/8 in a sixteenth on either side; one of 1 3/4 in rubs, unless it has rod ends, whose thread
+/// keeps it clear of the plates, or plates that end short of its eye.
+#[test]
+fn a_tube_as_wide_as_its_brackets_is_told() {
+    let of = |change: &dyn Fn(&mut Setup)| {
+        let mut setup = demo(1);
+        setup.bars[0].tube_m = 1.75 * INCH_M;
+        change(&mut setup);
+        let wide = |f: &Finding| matches!(f.kind, Kind::Wide(_));
+        let all = Answers::of(&setup).findings;
+        all.into_iter()
+            .filter(wide)
+            .map(|f| (f.grade, f.sentence(&setup, Units::Sixteenths)))
+            .collect::<Vec<_>>()
+    };
+    let told = of(&|_| ());
+    assert_eq!(
+        told,
+        [(
+            Grade::Check,
+            "The tube of the lower bar is 1 3/4\" wide and its brackets leave 1 3/4\" between their plates: it rubs on them beside its eyes. Choose a \
+             tube of 1 5/8\" at most, or more room between the plates."
+                .to_owned()
+        )]
+    );
+    assert!(of(&|setup| setup.bars[0].tube_m = 1.625 * INCH_M).is_empty());
+    assert!(of(&|setup| setup.steel.gap_m = 1.875 * INCH_M).is_empty());
+    assert!(of(&|setup| setup.bars[0].ends = Ends::RodEnds).is_empty());
+    assert!(of(&|setup| setup.steel.bush_eye_m = 2.5 * INCH_M).is_empty());
+}
+
 /// A shank of 1 in: tube of 1 1/4 × 1/8 takes it, 1 1/8 × 3/16 has 3/4, 1 3/4 × 3/16 has 1 3/8.
 #[test]
 fn a_shank_fits_its_bore_or_is_tight_or_loose() {

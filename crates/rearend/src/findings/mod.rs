@@ -12,6 +12,7 @@ mod sentence;
 mod springs;
 mod steel;
 mod tyres;
+mod wide;
 mod words;
 
 pub use clearance::with_survey;
@@ -120,6 +121,8 @@ pub enum Kind {
     Crank(CrankSwing),
     /// Inserts that do not fit a bar's tube.
     Insert(crate::insert::Insert),
+    /// A bar whose tube fills the room between its brackets' plates.
+    Wide(Part),
     /// A bracket that no plates can be cut for.
     Bracket {
         /// What it would hold, and on what.
@@ -163,6 +166,7 @@ pub fn of(setup: &Setup, solved: &Result<Solved, CompileError>) -> Vec<Finding> 
                 found.extend(roll_steer(setup, solved));
                 found.extend(steel::of(setup, solved));
                 found.extend(insert::of(setup));
+                found.extend(wide::of(setup));
                 found.extend(brackets::of(setup, solved));
                 found.extend(driveline::of(setup, solved));
                 found.extend(springs::of(setup, solved));

@@ -238,6 +238,7 @@ fn same_matter(a: &Kind, b: &Kind) -> bool {
         (Kind::Free(a), Kind::Free(b)) => a == b,
         (Kind::Swing(a), Kind::Swing(b)) => (a.part, a.end) == (b.part, b.end),
         (Kind::Insert(a), Kind::Insert(b)) => a.part == b.part,
+        (Kind::Wide(a), Kind::Wide(b)) => a == b,
         (Kind::Bracket { name: a }, Kind::Bracket { name: b }) => a == b,
         (Kind::Driveline(a), Kind::Driveline(b)) => discriminant(a) == discriminant(b),
         (Kind::Spring(a), Kind::Spring(b)) => discriminant(a) == discriminant(b),

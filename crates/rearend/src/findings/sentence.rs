@@ -3,7 +3,9 @@
 use linkage::{Direction, EndCause};
 
 use super::words::{at, beside};
-use super::{Finding, Grade, Kind, assumed, brackets, clearance, driveline, ground, insert, springs, steel, tyres};
+use super::{
+    Finding, Grade, Kind, assumed, brackets, clearance, driveline, ground, insert, springs, steel, tyres, wide,
+};
 use crate::mechanism::Part;
 use crate::setup::{Role, Setup};
 use crate::sideways::{LEVEL_M, Levelness};
@@ -34,6 +36,7 @@ impl Finding {
             Kind::Swing(swing) => steel::swing_sentence(setup, &self.name(setup), units, swing),
             Kind::Crank(crank) => steel::crank_sentence(setup, units, self, crank),
             Kind::Insert(insert) => insert::sentence(setup, units, insert),
+            Kind::Wide(part) => wide::sentence(setup, units, *part),
             Kind::Bracket { name } => brackets::sentence(setup, units, name),
             Kind::Driveline(fault) => driveline::sentence(setup, units, self.grade, fault),
             Kind::Spring(fault) => springs::sentence(setup, units, self.grade, fault),

@@ -33,6 +33,8 @@ const SHORT_M: f64 = 0.34;
 /// How high it stands over the axle at least, and its tube.
 const OVER_M: f64 = 0.16;
 const SINGLE_TUBE_M: f64 = 0.0445;
+/// 1 5/8 in: it turns between plates 1 3/4 in apart. Common practice.
+const BUSHED_TUBE_M: f64 = 0.0413;
 /// A truck arm's eye, how far it is clamped under the axle's middle, and its tube.
 const ARM_M: f64 = 1.2;
 pub(super) const ARM_UNDER_M: f64 = 0.075;
@@ -276,6 +278,7 @@ impl<'a> Truck<'a> {
         };
         let bushed = |mut bar: Bar| {
             bar.ends = Ends::Bushes;
+            bar.tube_m = BUSHED_TUBE_M;
             bar
         };
         match layout {
